@@ -1,0 +1,222 @@
+import type { Estimate } from "../model/generated/types.ts";
+import type { IncompleteRow, ResolvedRow } from "../model/resolve.ts";
+import { coverageOf } from "./coverage.ts";
+import { minutesOf, sumMinutes } from "./minutes.ts";
+import type { Unknown } from "./outcome.ts";
+import { edgePressureFactor, type Removal, removalOf } from "./removal.ts";
+import { nothing, RemovalSum, type Taken, takenBy } from "./removal-sum.ts";
+import { ownScratch } from "./scratches.ts";
+import { roundedEstimate } from "./spread.ts";
+
+/** What a row does, as far as it does not depend on the situation. */
+export interface RowTerms {
+	row: ResolvedRow;
+	/** It takes film off, or would if it were complete. */
+	cuts: boolean;
+	/** Null for a row that does not cut, and for one of which it is not known. */
+	removal: Removal | null;
+	/** The same where it is known, and a bound from above for work until flush. */
+	atMost: Removal | null;
+	/** The same at an edge, at the pressure there; null for a row that keeps off edges, too. */
+	atEdge: Removal | null;
+	/** Taken off by this row alone at the worst point of its place and at an edge; nothing for a row that does not cut. */
+	taken: Taken | null;
+	takenAtEdge: Taken | null;
+	/** Depth of the scratch it leaves, µm; null where it leaves none or is not known. */
+	own: Estimate | null;
+	minutes: Estimate | null;
+	/** Why its removal or its minutes are not known. */
+	unknown: Unknown[];
+}
+
+/** Rows with what they do, and what they take off together, before any situation is known. */
+export interface PreparedRows {
+	terms: readonly RowTerms[];
+	/** Taken off at the worst point up to and with each row; null from the first row on of which it is not known. */
+	worst: readonly (Taken | null)[];
+	/** Taken off away from the spots by all rows; null where not known. */
+	field: Taken | null;
+	/** Taken off at an edge by the rows that work it freely and by edge strips; null where none does or one is not known. */
+	edge: Taken | null;
+	/** At most taken off at the worst point by the rows after each one, and last by all of them; null where no bound is known. */
+	atMostAfter: readonly (Taken | null)[];
+	atMost: Taken | null;
+	minutes: Estimate | null;
+	hasEdgeStrips: boolean;
+}
+
+const preparedRows = new WeakMap<readonly ResolvedRow[], PreparedRows>();
+
+/**
+ * Everything about rows that does not depend on the situation, computed once for each list of resolved rows.
+ *
+ * Three points are carried. The spot gets every row but edge strips; the field gets those whose place is a section, a
+ * blend zone or the panel; the edge gets edge strips and the rows that work edges freely, at the pressure there. What
+ * reaches the field reaches the spot, so the spot, where there is one, is always the worst point.
+ */
+export function prepareRows(rows: readonly ResolvedRow[]): PreparedRows {
+	let prepared = preparedRows.get(rows);
+	if (prepared === undefined) {
+		prepared = prepare(rows.map(termsOf));
+		preparedRows.set(rows, prepared);
+	}
+	return prepared;
+}
+
+/** Whether a row works the worst point: every row but one on an edge strip. */
+export function reachesWorst({ place }: ResolvedRow): boolean {
+	return place !== "edge-strip";
+}
+
+function prepare(terms: readonly RowTerms[]): PreparedRows {
+	const cutting = terms.filter(({ cuts }) => cuts);
+	const atEdge = cutting.filter(({ row }) => judgedAtEdge(row));
+	const atMost = backwards(terms);
+	return {
+		terms,
+		worst: forwards(terms),
+		field: together(
+			cutting.filter(({ row }) => reachesWorst(row) && row.place !== "spot").map(({ removal }) => removal),
+		),
+		edge: atEdge.length === 0 ? null : together(atEdge.map((one) => (one.removal === null ? null : one.atEdge))),
+		atMostAfter: atMost.slice(1),
+		atMost: atMost[0] ?? null,
+		minutes: sumMinutes(terms.map((one) => one.minutes)),
+		hasEdgeStrips: cutting.some(({ row }) => row.place === "edge-strip"),
+	};
+}
+
+function forwards(terms: readonly RowTerms[]): (Taken | null)[] {
+	const sum = new RemovalSum();
+	let known = true;
+	return terms.map(({ row, cuts, removal }) => {
+		if (cuts && reachesWorst(row)) {
+			if (removal === null) known = false;
+			else sum.add(removal);
+		}
+		return known ? sum.taken() : null;
+	});
+}
+
+/** What each row and all after it take off at most, and nothing after the last one. */
+function backwards(terms: readonly RowTerms[]): (Taken | null)[] {
+	const sum = new RemovalSum();
+	let known = true;
+	const after: (Taken | null)[] = [sum.taken()];
+	for (const { row, cuts, atMost } of terms.toReversed()) {
+		if (cuts && reachesWorst(row)) {
+			if (atMost === null) known = false;
+			else sum.add(atMost);
+		}
+		after.push(known ? sum.taken() : null);
+	}
+	return after.toReversed();
+}
+
+function together(removals: readonly (Removal | null)[]): Taken | null {
+	const sum = new RemovalSum();
+	for (const removal of removals) {
+		if (removal === null) return null;
+		sum.add(removal);
+	}
+	return sum.taken();
+}
+
+/** An edge is judged where rows work it freely, and where an edge strip is the place. */
+function judgedAtEdge(row: ResolvedRow): boolean {
+	return row.place === "edge-strip" || row.edges === "free";
+}
+
+function termsOf(row: ResolvedRow): RowTerms {
+	const cuts = isCutting(row);
+	const coverage = row.kind === "abrasive" || row.kind === "liquid" ? coverageOf(row) : null;
+	const found = minutesOf(row, coverage);
+	const minutes = found !== null && Number.isFinite(found.high) ? roundedEstimate(found) : null;
+	const unknown: Unknown[] = [];
+	if (minutes === null) unknown.push(whyNoMinutes(row));
+	if (row.kind !== "abrasive" && row.kind !== "liquid") {
+		if (cuts) unknown.push(whyNoRemoval(row));
+		const taken = cuts ? null : nothing;
+		return {
+			row,
+			cuts,
+			removal: null,
+			atMost: null,
+			atEdge: null,
+			taken,
+			takenAtEdge: null,
+			own: null,
+			minutes,
+			unknown,
+		};
+	}
+	const atMost = coverage && finite(removalOf(row, coverage));
+	const removal = row.work.unit === "until-flush" ? null : atMost;
+	if (removal === null) unknown.push(whyNoRemoval(row));
+	const atEdge = edgeRemoval(row, removal);
+	return {
+		row,
+		cuts,
+		removal,
+		atMost,
+		atEdge,
+		taken: removal && takenBy(removal),
+		takenAtEdge: atEdge && takenBy(atEdge),
+		own: roundedEstimate(ownScratch(row)),
+		minutes,
+		unknown,
+	};
+}
+
+/** Null where a figure of the row makes no sense, such as an overlap of 1: a rule names it, and nothing is made of it. */
+function finite(removal: Removal): Removal | null {
+	return Number.isFinite(removal.upperUm) && removal.lowUm >= 0 && removal.upperUm >= 0 ? removal : null;
+}
+
+function isCutting(row: ResolvedRow): boolean {
+	if (row.kind === "incomplete") return mightCut(row);
+	return row.kind === "abrasive" || row.kind === "liquid";
+}
+
+const fieldsOfCutting = ["abrasive", "liquid", "pad", "backing", "tool", "speed", "work"] as const;
+
+/** A row that says neither its stage nor what it works with takes nothing off, as long as no field of a cut is filled. */
+function mightCut({ would, step }: IncompleteRow): boolean {
+	if (would !== null) return would === "abrasive" || would === "liquid";
+	return fieldsOfCutting.some((field) => step[field] !== undefined || step.asTyped?.[field] !== undefined);
+}
+
+/** What the row takes off at an edge, unless it keeps off; on an edge strip whose edge is kept safe the pressure is even. */
+function edgeRemoval(row: Extract<ResolvedRow, { hand: unknown }>, removal: Removal | null): Removal | null {
+	if (removal === null) return null;
+	const free = row.edges === "free";
+	const strip = row.place === "edge-strip";
+	const unsaid = row.edges === null && row.place !== "spot";
+	if (!free && !strip && !unsaid) return null;
+	const factor = strip && !free ? 1 : edgePressureFactor(row);
+	return {
+		...removal,
+		lowUm: removal.lowUm * factor,
+		midUm: removal.midUm * factor,
+		upperUm: removal.upperUm * factor,
+	};
+}
+
+function whyNoRemoval(row: ResolvedRow): Unknown {
+	if ("hand" in row && row.work.unit === "until-flush")
+		return { row, quantity: "removedUm", why: "until-flush", measure: "read-clear-after-row" };
+	return { row, quantity: "removedUm", ...whyNoMotion(row) };
+}
+
+function whyNoMinutes(row: ResolvedRow): Unknown {
+	if (row.kind === "wait") return { row, quantity: "minutes", why: "wait-without-minutes", measure: "time-one-row" };
+	if ("work" in row && row.work.unit === "until-flush")
+		return { row, quantity: "minutes", why: "until-flush", measure: "time-one-row" };
+	return { row, quantity: "minutes", ...whyNoMotion(row) };
+}
+
+function whyNoMotion(row: ResolvedRow): Pick<Unknown, "why" | "measure"> {
+	return "hand" in row && row.tool.driven && row.speed === null
+		? { why: "dial-not-in-table", measure: "fill-dial-table" }
+		: { why: "incomplete-row", measure: "fill-the-row" };
+}
