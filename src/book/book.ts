@@ -1,0 +1,112 @@
+import { type Dirent, existsSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { canonicalText, type FileKind } from "../model/canonical.ts";
+import { type OpenFile, openFile } from "../model/document.ts";
+import type { Procedure } from "../model/generated/types.ts";
+import { type Problem, problemOf } from "../model/problem.ts";
+import { type Shop, shopOf } from "../model/shop.ts";
+import { readText, whyOf, writeText } from "./files.ts";
+
+/** A file of a book that opened, and its name in the folder. */
+export interface BookFile<K extends FileKind = FileKind> {
+	name: string;
+	file: OpenFile<K>;
+}
+
+/** A book as read: what opened, and what did not. */
+export interface ReadBook {
+	folder: string;
+	shop: Shop;
+	/** Book, stock, limits, trials, cohorts and audits, as far as they are there and open. */
+	parts: BookFile[];
+	/** In the order of their names. */
+	procedures: BookFile<"procedure">[];
+	/** Files that did not open; each is left as it is. */
+	problems: { name: string; problem: Problem }[];
+}
+
+const partKinds = ["book", "stock", "limits", "trials", "cohorts", "audits"] as const;
+
+/** Whether a folder is a book: it holds a `book.json`. */
+export function isBook(folder: string): boolean {
+	return existsSync(join(folder, "book.json"));
+}
+
+/** The folder itself where it is a book, else the books directly inside it, by name. */
+export function findBooks(folder: string): string[] {
+	if (isBook(folder)) return [folder];
+	return entriesOf(folder)
+		.filter((entry) => entry.isDirectory())
+		.map((entry) => join(folder, entry.name))
+		.filter(isBook)
+		.sort();
+}
+
+/** The shop of a book alone, without its procedures: what a single file of it is judged by. */
+export function readShop(folder: string): Pick<ReadBook, "shop" | "parts" | "problems"> | { problem: Problem } {
+	const parts: BookFile[] = [];
+	const problems: ReadBook["problems"] = [];
+	const read = <K extends (typeof partKinds)[number]>(kind: K): OpenFile<K> | undefined => {
+		const name = `${kind}.json`;
+		if (!existsSync(join(folder, name))) return undefined;
+		const opened = readFile(folder, name, kind);
+		if ("problem" in opened) {
+			problems.push({ name, problem: opened.problem });
+			return undefined;
+		}
+		parts.push({ name, file: opened as unknown as OpenFile });
+		return opened;
+	};
+	const book = read("book");
+	if (book === undefined) return { problem: problems[0]?.problem ?? problemOf("not-a-book", null, { name: folder }) };
+	const stock = read("stock");
+	const limits = read("limits");
+	for (const kind of partKinds.slice(3)) read(kind);
+	return { shop: shopOf(book.readable, stock?.readable, limits?.readable), parts, problems };
+}
+
+/** Reads a whole book. A file that does not open is a problem of its own; the others are read all the same. */
+export function readBook(folder: string): ReadBook | { problem: Problem } {
+	const read = readShop(folder);
+	if ("problem" in read) return read;
+	const procedures: BookFile<"procedure">[] = [];
+	const names = entriesOf(folder)
+		.map(({ name }) => name)
+		.filter((name) => name.endsWith(".procedure.json"))
+		.sort();
+	for (const name of names) {
+		const opened = readFile(folder, name, "procedure");
+		if ("problem" in opened) {
+			read.problems.push({ name, problem: opened.problem });
+			continue;
+		}
+		procedures.push({ name, file: opened });
+		const { id } = opened.readable;
+		if (name !== `${id}.procedure.json`)
+			read.problems.push({ name, problem: problemOf("other-id", null, { name, found: id }) });
+	}
+	return { folder, ...read, procedures };
+}
+
+/**
+ * Puts a new procedure into a book under `<id>.procedure.json`, in canonical form. A file that is there already is
+ * not written over.
+ */
+export function addProcedure(folder: string, procedure: Procedure): { path: string } | { problem: Problem } {
+	const path = join(folder, `${procedure.id}.procedure.json`);
+	if (existsSync(path)) return { problem: problemOf("already-there", null, { name: path }) };
+	return writeText(path, canonicalText("procedure", procedure)) ?? { path };
+}
+
+function readFile<K extends FileKind>(folder: string, name: string, kind: K): OpenFile<K> | { problem: Problem } {
+	const read = readText(join(folder, name));
+	return "problem" in read ? read : openFile(kind, read.text);
+}
+
+function entriesOf(folder: string): Dirent[] {
+	try {
+		return readdirSync(folder, { withFileTypes: true });
+	} catch (failure) {
+		throw new Error(`the folder ${folder} cannot be listed (${whyOf(failure)})`);
+	}
+}
