@@ -1,0 +1,117 @@
+/**
+ * How long the check takes: one procedure of 12 rows in 72 situations, and 10,000 generated files from disk,
+ * beside the least that reading them costs. One process, one thread; medians over repeated runs.
+ */
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { checkFile } from "../../src/check/check.ts";
+import { canonicalText } from "../../src/model/canonical.ts";
+import { openFile } from "../../src/model/document.ts";
+import type { Procedure } from "../../src/model/generated/types.ts";
+import * as validators from "../../src/model/generated/validators.js";
+import { genericShop } from "../../src/model/shop.ts";
+import { situationsOf } from "../../src/model/situations.ts";
+import { judge } from "../../src/rules/judge.ts";
+import { madeProcedure, seeded } from "../../tests/made-procedures.ts";
+import { plainLinter } from "./plain-linter.ts";
+
+const fileCount = 10_000;
+const sample = 500;
+const today = "2026-03-02";
+
+console.log(`Node ${process.version}, ${process.platform} ${process.arch}\n`);
+oneProcedure();
+await manyFiles();
+
+function oneProcedure(): void {
+	const procedure: Procedure = {
+		...madeProcedure(seeded(12), "twelve-rows", 12),
+		scope: {
+			defects: ["dirt-nib", "orange-peel", "sand-scratch"].map((defect) => ({ defect, goal: "gone" as const })),
+			substrates: ["steel", "aluminium"],
+			clearCoats: ["factory", "refinish"],
+			tones: ["dark", "mid", "light"],
+			features: ["flat"],
+		},
+	};
+	const situations = situationsOf(procedure.scope).length;
+	const one = { procedure, problems: [], shop: genericShop, today };
+	for (let run = 0; run < 2000; run += 1) judge(one);
+	const times = Array.from({ length: 2000 }, () => timed(() => judge(one)));
+	console.log(`One procedure, 12 rows, ${situations} situations, check alone after warm-up`);
+	console.log(`  median ${us(median(times))}, 95 % below ${us(quantile(times, 0.95))}   (aim: 300 µs)\n`);
+}
+
+async function manyFiles(): Promise<void> {
+	const folder = mkdtempSync(join(tmpdir(), "gritwright-bench-"));
+	try {
+		const random = seeded(2026);
+		for (let index = 0; index < fileCount; index += 1) {
+			const id = `made-${String(index).padStart(5, "0")}`;
+			writeFileSync(join(folder, `${id}.procedure.json`), canonicalText("procedure", madeProcedure(random, id)));
+		}
+		const files = readdirSync(folder).map((name) => join(folder, name));
+		console.log(`${fileCount} generated procedures from disk (seed 2026)`);
+		report("JSON.parse alone", () => files.forEach((file) => JSON.parse(readFileSync(file, "utf8"))), fileCount);
+		report(
+			"and schema validation",
+			() => files.forEach((file) => validators.procedure(JSON.parse(readFileSync(file, "utf8")))),
+			fileCount,
+		);
+		let findings = 0;
+		report(
+			"whole check, sentences included",
+			() => {
+				findings = 0;
+				for (const file of files) {
+					const opened = openFile("procedure", readFileSync(file, "utf8"));
+					if ("problem" in opened) throw new Error(`${file}: ${opened.problem.message}`);
+					const one = { procedure: opened.readable, problems: opened.problems, shop: genericShop, today };
+					findings += checkFile(file, one, "en", ({ pointer }) => opened.place(pointer)).findings.length;
+				}
+			},
+			fileCount,
+			"   (aim: 8 s)",
+		);
+		console.log(`  ${findings} findings`);
+		const linter = plainLinter();
+		const few = files.slice(0, sample).map((file) => readFileSync(file, "utf8"));
+		const start = performance.now();
+		for (const text of few) await linter(text);
+		line(`a general JSON rule linter, 20 trivial rules, ${sample} files`, performance.now() - start, sample);
+	} finally {
+		rmSync(folder, { recursive: true });
+	}
+}
+
+function report(name: string, work: () => void, count: number, note = ""): void {
+	work();
+	line(name, median([timed(work), timed(work), timed(work)]), count, note);
+}
+
+function line(name: string, milliseconds: number, count: number, note = ""): void {
+	const each = us(milliseconds / count);
+	console.log(
+		`  ${name.padEnd(58)} ${(milliseconds / 1000).toFixed(2).padStart(6)} s  ${each.padStart(9)} a file${note}`,
+	);
+}
+
+function timed(work: () => void): number {
+	const start = performance.now();
+	work();
+	return performance.now() - start;
+}
+
+function median(values: readonly number[]): number {
+	return quantile(values, 0.5);
+}
+
+function quantile(values: readonly number[], share: number): number {
+	const sorted = [...values].sort((a, b) => a - b);
+	return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
+}
+
+function us(milliseconds: number): string {
+	return `${(milliseconds * 1000).toFixed(0)} µs`;
+}
