@@ -1,12 +1,14 @@
 import { type CheckedFile, countFindings, type ReportedFinding } from "../../check/check.ts";
 import { boxesInWords } from "../../check/situation-words.ts";
 import { sarif } from "../../exchange/reports/sarif.ts";
-import { type Level, levels } from "../../model/finding.ts";
+import { levels } from "../../model/finding.ts";
 import type { Language } from "../../model/units.ts";
+import { label } from "../../model/words.ts";
 import { checkTarget } from "../check-target.ts";
 import type { CommandFile } from "../command-file.ts";
 import { targetsOf } from "../files.ts";
-import { pageWidth, wrap } from "../layout.ts";
+import words from "../data/check.json" with { type: "json" };
+import { wrap } from "../layout.ts";
 import { dateOf, languageOf, levelOf, oneOf } from "../options.ts";
 import { version } from "../version.ts";
 import { type ExitCode, gravest } from "../world.ts";
@@ -51,33 +53,38 @@ export default {
 } satisfies CommandFile;
 
 function asText(checked: readonly CheckedFile[], language: Language): string {
+	const say = words[language];
 	const parts = checked.map(({ path, rows, findings }) => {
 		const open = findings.filter(({ accepted }) => accepted === null);
 		const accepted = findings.filter((one) => one.accepted !== null);
-		const size = rows === null ? "" : `  (${rows} rows)`;
-		const lines = [`${path}${size}`];
-		if (open.length === 0) lines.push("  nothing found");
+		const lines = [rows === null ? path : `${path}  (${rows} ${say.rows})`];
+		if (open.length === 0) lines.push(`  ${say.nothing}`);
 		for (const finding of open) lines.push(findingText(finding, language));
-		for (const finding of accepted) lines.push(acceptedText(finding));
+		for (const finding of accepted) lines.push(acceptedText(finding, language));
 		return lines.join("\n");
 	});
-	const { stop, caution, advice } = countFindings(checked);
-	const total = `${checked.length} checked: ${stop} stop, ${caution} caution, ${advice} advice`;
-	return [...parts, "-".repeat(Math.min(pageWidth, total.length)), total]
-		.join("\n\n")
-		.replace(/\n\n(-+)\n\n/, "\n\n$1\n");
+	const counts = countFindings(checked);
+	const total = levels.map((level) => `${counts[level]} ${label("level", level, language)}`).join(", ");
+	return [...parts, `${checked.length} ${say.checked}: ${total}`].join("\n\n");
 }
-
-const marks: Record<Level, string> = { stop: "STOP    ", caution: "caution ", advice: "advice  " };
 
 function findingText({ level, message, situations, rule }: ReportedFinding, language: Language): string {
+	const word = label("level", level, language);
+	const width = 1 + Math.max(...levels.map((one) => label("level", one, language).length));
+	// What stops a release is seen before anything is read.
+	const mark = (level === "stop" ? word.toUpperCase() : word).padEnd(width);
 	const where = boxesInWords(situations, language);
-	const only = { en: `(${where} only)`, es: `(solo ${where})` }[language];
-	return wrap(`${message}${where === "" ? "" : ` ${only}`} [${rule}]`, `  ${marks[level]}`, " ".repeat(10));
+	const only = where === "" ? "" : ` ${words[language].only.replace("{where}", where)}`;
+	return wrap(`${message}${only} [${rule}]`, `  ${mark}`, " ".repeat(width + 2));
 }
 
-function acceptedText({ accepted, rule, row }: ReportedFinding): string {
-	const at = row === null ? "" : `row ${row}, `;
-	const until = accepted?.until ? ` until ${accepted.until}` : "";
-	return wrap(`${at}${rule}, by ${accepted?.by}${until}: ${accepted?.reason}`, "  accepted  ", " ".repeat(12));
+function acceptedText({ accepted, rule, row }: ReportedFinding, language: Language): string {
+	const say = words[language];
+	const at = row === null ? "" : `${say.row} ${row}, `;
+	const until = accepted?.until ? ` ${say.until} ${accepted.until}` : "";
+	return wrap(
+		`${at}${rule}, ${say.by} ${accepted?.by}${until}: ${accepted?.reason}`,
+		`  ${say.accepted} `,
+		" ".repeat(11),
+	);
 }

@@ -48,7 +48,7 @@ function listing(language: Language): string {
 		);
 		return [`${group}\n${lines.join("\n")}`];
 	});
-	return `${parts.join("\n\n")}\n\n${rules.length} rules. Levels are defaults; a shop may change them in limits.json, with a reason.`;
+	return `${parts.join("\n\n")}\n\n${wrap(`${rules.length} rules. Levels are defaults; a shop may change them in limits.json, with a reason.`, "", "")}`;
 }
 
 function explanation(rule: Rule, language: Language): string {
