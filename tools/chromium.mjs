@@ -5,7 +5,10 @@ import { fileURLToPath } from "node:url";
 
 const cache = fileURLToPath(new URL("../node_modules/.cache/chromium", import.meta.url));
 
-/** The npm package that brings a Chromium of its own, where it is kept, and the program it unpacks there. */
+/**
+ * The npm package that brings a Chromium of its own, where it is kept, and the program it unpacks there. That
+ * build serves the debugging protocol only: `--print-to-pdf` and `--dump-dom` on its command line never end.
+ */
 export const packedChromium = {
 	specifier: "@sparticuz/chromium@147.0.0",
 	folder: cache,

@@ -1,5 +1,7 @@
-import { execFileSync } from "node:child_process";
-import { existsSync, readFileSync, statSync } from "node:fs";
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { existsSync, mkdtempSync, readFileSync, rmSync, statSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { chromiumFlags, findChromium } from "../../tools/chromium.mjs";
@@ -37,11 +39,31 @@ describe(".ci/run", () => {
 });
 
 describe("Chromium", () => {
-	it("is found and shows a page with the flags for it", { timeout: 60_000 }, () => {
-		const page = execFileSync(findChromium()!, [...chromiumFlags, "--dump-dom", "data:text/html,<p>P1500</p>"], {
-			encoding: "utf8",
-			stdio: ["ignore", "pipe", "ignore"],
-		});
-		expect(page).toContain("<p>P1500</p>");
+	it("is found and shows a page with the flags for it", { timeout: 60_000 }, async () => {
+		const profile = mkdtempSync(join(tmpdir(), "gritwright-chromium-"));
+		const page = "data:text/html,<title>P1500</title>";
+		const chromium = spawn(
+			findChromium()!,
+			[...chromiumFlags, "--remote-debugging-port=0", `--user-data-dir=${profile}`, page],
+			{ stdio: ["ignore", "ignore", "pipe"] },
+		);
+		try {
+			const host = await new Promise<string>((resolve, reject) => {
+				let said = "";
+				chromium.stderr.setEncoding("utf8").on("data", (words: string) => {
+					said += words;
+					const listening = /DevTools listening on ws:\/\/([^/]+)/.exec(said);
+					if (listening) resolve(listening[1]!);
+				});
+				chromium.on("error", reject).on("exit", () => reject(new Error(said)));
+			});
+			await expect
+				.poll(async () => (await fetch(`http://${host}/json`)).text(), { timeout: 20_000 })
+				.toContain('"P1500"');
+		} finally {
+			chromium.removeAllListeners("exit");
+			if (chromium.kill()) await once(chromium, "exit");
+			rmSync(profile, { recursive: true, maxRetries: 5 });
+		}
 	});
 });
