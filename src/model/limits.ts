@@ -1,5 +1,5 @@
 import table from "./data/limits.json" with { type: "json" };
-import type { ClearCoat, Estimate, Limits, RuleSetting, Text } from "./generated/types.ts";
+import type { ClearCoat, Estimate, Limits, LimitValue, RuleSetting, Text } from "./generated/types.ts";
 
 /** One row of the table of house limits: what it means, its default, and where the default comes from. */
 export interface LimitEntry {
@@ -48,7 +48,7 @@ export interface HouseLimits {
 export function houseLimits(limits?: Limits): HouseLimits {
 	const house: Record<string, unknown> = { rules: limits?.rules ?? {} };
 	for (const entry of limitTable) {
-		const { value, low, high } = { ...entry, ...limits?.values?.[entry.key] };
+		const { value, low, high } = set(entry, limits?.values?.[entry.key]);
 		const [name = "", kind] = entry.key.split(".");
 		if (kind === undefined) {
 			house[name] = value;
@@ -58,4 +58,11 @@ export function houseLimits(limits?: Limits): HouseLimits {
 		perKind[kind] = low === undefined || high === undefined ? value : { mid: value, low, high };
 	}
 	return house as unknown as HouseLimits;
+}
+
+/** A middle that a shop sets alone takes the usual interval with it: it must lie inside. */
+function set(entry: LimitEntry, own: LimitValue | undefined): Pick<LimitEntry, "value" | "low" | "high"> {
+	if (own === undefined || entry.low === undefined || entry.high === undefined) return { ...entry, ...own };
+	const by = own.value - entry.value;
+	return { value: own.value, low: own.low ?? Math.max(0, entry.low + by), high: own.high ?? entry.high + by };
 }

@@ -518,7 +518,7 @@ function speedOf(speed: Speed | undefined, tool: Tool): RowSpeed | null {
 
 /** Speed at a dial mark: as the table has it, straight between two marks, null outside it. */
 function dialValue(item: ToolItem | null, mark: number): number | null {
-	const dial = [...(item?.dial ?? [])].sort((a, b) => a.mark - b.mark);
+	const dial = (item?.dial ?? []).toSorted((a, b) => a.mark - b.mark);
 	const above = dial.findIndex((entry) => entry.mark >= mark);
 	const upper = dial[above];
 	if (upper === undefined) return null;

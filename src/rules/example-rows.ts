@@ -58,3 +58,9 @@ export const wash: Fragment = { stage: "clean", wipe: "wash" };
 export const alcoholWipe: Fragment = { stage: "wipe", wipe: "alcohol-wipe" };
 export const reading: Fragment = { stage: "measure", tool: "gauge" };
 export const inspection: Fragment = { stage: "inspect", tool: "lamp" };
+
+/** A row with one cell left empty. */
+export function without(field: keyof Fragment, row: Fragment): Fragment {
+	const { [field]: _empty, ...rest } = row;
+	return rest;
+}

@@ -51,13 +51,13 @@ export const sayWithoutGear = {
 		const item = say.label("gear", gear);
 		if (!named) return `The procedure names no ${item}`;
 		const which = rows.length === 1 ? `Row ${rows[0]} goes` : `Rows ${say.list(rows)} go`;
-		return `${which} without ${item}${inStages(stages, say)}: it is named for other stages only`;
+		return `${which} without ${item}${inStages(stages, say)}; Wear lists other stages only`;
 	},
 	es: ({ gear, named, rows, stages }: GearData, say: Say) => {
 		const item = say.label("gear", gear);
 		if (!named) return `El procedimiento no nombra ${item}`;
 		const which = rows.length === 1 ? `La fila ${rows[0]} va` : `Las filas ${say.list(rows)} van`;
-		return `${which} sin ${item}${inStages(stages, say)}: solo se nombra para otras etapas`;
+		return `${which} sin ${item}${inStages(stages, say)}; en Protección solo figuran otras etapas`;
 	},
 };
 

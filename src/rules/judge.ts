@@ -34,8 +34,8 @@ export function judge(one: Case, rules: readonly Rule[] = everyRule): Finding[] 
 	for (const reads of [false, true])
 		for (const rule of rules)
 			if ((rule.readsFindings ?? false) === reads)
-				findings.push(...acceptExceptions(judgeBy(rule, views, findings), one));
-	return findings.sort(inReadingOrder);
+				findings.push(...acceptExceptions(judgeBy(rule, views, reads ? findings : []), one));
+	return findings.toSorted(inReadingOrder);
 }
 
 /**
@@ -186,7 +186,7 @@ class View {
 	inputFor(rule: Rule, findings: readonly Finding[]): RuleInput {
 		const { views, read, situation, rows } = this;
 		const { procedure, problems, shop, today } = views.one;
-		const view = this;
+		const forecastHere = () => views.forecastIn(this);
 		const set = shop.limits.rules[rule.id]?.parameters;
 		return {
 			procedure,
@@ -203,7 +203,7 @@ class View {
 					throw new RangeError(
 						`${rule.id} reads the forecast, which needs the axes defect and clearCoat; it has ${read}`,
 					);
-				return views.forecastIn(view);
+				return forecastHere();
 			},
 		};
 	}

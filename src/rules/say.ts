@@ -15,9 +15,13 @@ export interface Say {
 	label(kind: WordKind, value: string): string;
 	/** Words joined by commas and, before the last, "and" or "or". */
 	list(words: readonly string[], last?: "and" | "or"): string;
+	/** Text as it was typed, in quotation marks; a long one is cut short. */
+	quote(text: string): string;
 	/** The column header of a field. */
 	field(name: string): string;
 }
+
+const longestQuote = 60;
 
 /** The tools of one language and one unit of film. */
 export function sayTools(language: Language, film: FilmUnit): Say {
@@ -30,6 +34,10 @@ export function sayTools(language: Language, film: FilmUnit): Say {
 		label: (kind, value) => label(kind, value, language),
 		list: (words, last = "and") =>
 			words.length < 2 ? words.join("") : `${words.slice(0, -1).join(", ")} ${joint[last]} ${words.at(-1)}`,
+		quote: (text) => {
+			const short = text.length > longestQuote ? `${text.slice(0, longestQuote)}…` : text;
+			return language === "es" ? `«${short}»` : `“${short}”`;
+		},
 		field: (name) => headerOf(name, language),
 	};
 }

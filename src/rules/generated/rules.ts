@@ -4,23 +4,51 @@ import bareHandSanding from "../backing-and-abrasive/bare-hand-sanding.ts";
 import bladeThenLiquid from "../grade-progression/blade-then-liquid.ts";
 import carrierToolMismatch from "../backing-and-abrasive/carrier-tool-mismatch.ts";
 import coarserAgain from "../grade-progression/coarser-again.ts";
+import deeperThanFilm from "../defects/deeper-than-film.ts";
 import discWorn from "../backing-and-abrasive/disc-worn.ts";
 import dryWithoutExtraction from "../backing-and-abrasive/dry-without-extraction.ts";
+import exceptionExpired from "../record/exception-expired.ts";
+import exceptionStale from "../record/exception-stale.ts";
 import eyeProtectionMissing from "../people/eye-protection-missing.ts";
+import filmBelowLimit from "../film-budget/film-below-limit.ts";
+import filmUnknown from "../film-budget/film-unknown.ts";
 import finerThanNeeded from "../grade-progression/finer-than-needed.ts";
 import foamDiscDry from "../backing-and-abrasive/foam-disc-dry.ts";
+import gaugeUnsuited from "../film-budget/gauge-unsuited.ts";
 import glovesMissing from "../people/gloves-missing.ts";
 import gradeJump from "../grade-progression/grade-jump.ts";
 import hearingProtectionMissing from "../people/hearing-protection-missing.ts";
+import incompleteRow from "../record/incomplete-row.ts";
+import liquidCoarserAgain from "../pads-and-liquids/liquid-coarser-again.ts";
+import liquidMissing from "../pads-and-liquids/liquid-missing.ts";
+import liquidWithoutPad from "../pads-and-liquids/liquid-without-pad.ts";
+import methodUnsuited from "../defects/method-unsuited.ts";
 import mixedGradeScales from "../grade-progression/mixed-grade-scales.ts";
+import noReadingAfterCut from "../film-budget/no-reading-after-cut.ts";
+import noReadingBeforeCut from "../film-budget/no-reading-before-cut.ts";
+import noWipeBetweenLiquids from "../pads-and-liquids/no-wipe-between-liquids.ts";
+import notPolishable from "../defects/not-polishable.ts";
 import orbitTooLarge from "../backing-and-abrasive/orbit-too-large.ts";
+import padLiquidMismatch from "../pads-and-liquids/pad-liquid-mismatch.ts";
+import padOverspeed from "../pads-and-liquids/pad-overspeed.ts";
+import padShared from "../pads-and-liquids/pad-shared.ts";
 import repeatedRow from "../grade-progression/repeated-row.ts";
 import respiratorMissing from "../people/respirator-missing.ts";
+import reviewOverdue from "../record/review-overdue.ts";
 import rigidOnCurve from "../backing-and-abrasive/rigid-on-curve.ts";
+import rotaryLast from "../pads-and-liquids/rotary-last.ts";
+import scopeEmpty from "../record/scope-empty.ts";
 import scratchLeftBehind from "../grade-progression/scratch-left-behind.ts";
 import softOnHardDefect from "../backing-and-abrasive/soft-on-hard-defect.ts";
+import sourceSuperseded from "../record/source-superseded.ts";
+import stockWithdrawn from "../record/stock-withdrawn.ts";
+import takenOffTooMuch from "../film-budget/taken-off-too-much.ts";
 import tooCoarseToCompound from "../grade-progression/too-coarse-to-compound.ts";
+import underFilmMissing from "../film-budget/under-film-missing.ts";
+import unknownField from "../record/unknown-field.ts";
 import unknownGrade from "../grade-progression/unknown-grade.ts";
+import unknownStock from "../record/unknown-stock.ts";
+import unreadCell from "../record/unread-cell.ts";
 import wetOnMains from "../backing-and-abrasive/wet-on-mains.ts";
 import type { Rule } from "../rule.ts";
 
@@ -30,22 +58,50 @@ export const rules: readonly Rule[] = [
 	bladeThenLiquid,
 	carrierToolMismatch,
 	coarserAgain,
+	deeperThanFilm,
 	discWorn,
 	dryWithoutExtraction,
+	exceptionExpired,
+	exceptionStale,
 	eyeProtectionMissing,
+	filmBelowLimit,
+	filmUnknown,
 	finerThanNeeded,
 	foamDiscDry,
+	gaugeUnsuited,
 	glovesMissing,
 	gradeJump,
 	hearingProtectionMissing,
+	incompleteRow,
+	liquidCoarserAgain,
+	liquidMissing,
+	liquidWithoutPad,
+	methodUnsuited,
 	mixedGradeScales,
+	noReadingAfterCut,
+	noReadingBeforeCut,
+	noWipeBetweenLiquids,
+	notPolishable,
 	orbitTooLarge,
+	padLiquidMismatch,
+	padOverspeed,
+	padShared,
 	repeatedRow,
 	respiratorMissing,
+	reviewOverdue,
 	rigidOnCurve,
+	rotaryLast,
+	scopeEmpty,
 	scratchLeftBehind,
 	softOnHardDefect,
+	sourceSuperseded,
+	stockWithdrawn,
+	takenOffTooMuch,
 	tooCoarseToCompound,
+	underFilmMissing,
+	unknownField,
 	unknownGrade,
+	unknownStock,
+	unreadCell,
 	wetOnMains,
 ];
