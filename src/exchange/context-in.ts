@@ -1,4 +1,4 @@
-import type { Box, ClearCoat, Gear, Procedure, ScopeDefect, Stage, Text, Wear } from "../model/generated/types.ts";
+import type { Box, ClearCoat, Procedure, ScopeDefect, Stage, Text, Wear } from "../model/generated/types.ts";
 import { enumerations } from "../model/generated/enumerations.ts";
 import { read } from "../model/fields/read.ts";
 import { axes, type Axis } from "../model/situations.ts";
@@ -16,6 +16,10 @@ export type ContextValue = string | number | string[];
 
 /** What a sheet says outside its rows. */
 export interface SheetContext {
+	/** The title is only the first line of the sheet; a line that says it is the title takes its place. */
+	provisionalTitle?: string;
+	/** Film as said, to be settled together: what one line means may hang on another. */
+	film: FilmSaid[];
 	/** Parts of the procedure, less its rows. */
 	parts: Partial<Procedure>;
 	/** The same, flat, as it is reported. */
@@ -38,7 +42,7 @@ export interface ContextSettings {
 }
 
 export function emptyContext(): SheetContext {
-	return { parts: {}, said: {}, unread: [], notes: [], kept: [], places: new Map() };
+	return { film: [], parts: {}, said: {}, unread: [], notes: [], kept: [], places: new Map() };
 }
 
 /** Reads lines above or below the table: "Key: value" in one cell, or a key and its value in two; what is neither goes to the notes. */
@@ -70,6 +74,12 @@ export function readContextValue(
 	into.places.set(partOf(key), into.places.get(partOf(key)) ?? cell);
 	switch (key) {
 		case "title":
+			if (into.provisionalTitle !== undefined) {
+				into.kept.unshift(into.provisionalTitle);
+				delete into.provisionalTitle;
+				delete into.parts.title;
+				delete into.said.title;
+			}
 			if (into.parts.title?.[settings.ownLanguage] === undefined) setText("title", text, entry);
 			else keepLine(entry);
 			return;
@@ -99,7 +109,14 @@ export function readContextValue(
 		case "film":
 		case "filmUnder":
 		case "filmLeast":
-			readFilm(entry);
+			into.film.push({
+				key,
+				text,
+				unit,
+				written: entry.written,
+				unread: (code, rest) => unreadLine(code, entry, rest === undefined ? {} : { rest }),
+				keep: () => keepLine(entry),
+			});
 			return;
 		case "cure":
 			if (!readCure(text, entry)) unreadLine("context-unread", entry);
@@ -128,7 +145,7 @@ export function readContextValue(
 			return;
 		case "revisionDate":
 		case "reviewBy": {
-			const date = readDate(text);
+			const date = readDate(text, settings.ownLanguage);
 			if (date === null) unreadLine("context-unread", entry);
 			else setPlain(key, date, entry);
 			return;
@@ -174,7 +191,7 @@ export function readAxisValues(
 				: undefined;
 		if (own) return [own.id];
 		const found = findWord(axis, words);
-		return found === null ? null : typeof found === "string" ? [found] : (found.between as string[]);
+		return found === null ? null : typeof found === "string" ? [found] : found.between;
 	});
 	if (scanned.denies) return { values: [], open: [], rest: [text] };
 	const values: string[] = [];
@@ -213,48 +230,75 @@ export function claim(axis: Axis, values: readonly string[], { parts, said }: Sh
 	said[axis] = [...new Set([...((said[axis] as string[] | undefined) ?? []), ...values])];
 }
 
-/** Sets the film figures of a line or of a film column. */
-export function takeFilm(
-	text: string,
-	key: "film" | "filmUnder" | "filmLeast",
-	unit: string,
-	written: string,
-	into: SheetContext,
-	{ shop, language }: ContextSettings,
-): SentenceCode | null {
-	const subject = key === "filmUnder" ? "under" : key === "filmLeast" ? "least" : "film";
-	const ofTotal = key === "film" && /total|whole|toda/i.test(written) ? `${text} total` : text;
-	const ofClear = key === "filmLeast" && /clear|barniz|lacquer|laca/i.test(written);
-	const figures = readFilmFigures(ofTotal, subject, unit, shop.book.units);
-	if (figures === null) return "context-unread";
-	if (figures === "unit-unknown") return "film-unit";
-	const film = { ...into.parts.film };
-	if (figures.known !== undefined) film.known = figures.known;
-	if (figures.under) film.underUm = estimate(figures.under);
-	const total = figures.total ?? (figures.clear.length === 0 ? totalSaid(into) : undefined);
-	if (figures.total) into.said.totalUm = figures.total.mid;
-	if (total && film.underUm) figures.clear.push({ clearCoats: [], um: lessUnder(total, film.underUm) });
-	else if (figures.total) into.notes.push(sentence("note-total", {}, language));
-	for (const { clearCoats, um } of figures.clear) assume(clearCoats, um, film, into, shop, language);
-	const underMid = film.underUm?.mid;
-	const isTotalOnly = film.known === "total-reading" && film.assumed === undefined;
-	let code: SentenceCode | null = null;
-	if (figures.leastOfTotal !== undefined) {
-		if (underMid === undefined) code = "least-of-total";
-		else figures.least = Math.max(figures.leastOfTotal - underMid, 0);
-	}
-	if (figures.least !== undefined && key === "filmLeast" && isTotalOnly && !ofClear) code = "least-of-total";
-	else if (figures.least !== undefined) {
-		film.leastLeftUm = figures.least;
-		into.said.leastLeftUm = figures.least;
-	}
-	into.parts.film = film;
-	if (Object.keys(film).length === 0) delete into.parts.film;
-	return code;
+/** A line or the first cell of a column that speaks of film. */
+export interface FilmSaid {
+	key: "film" | "filmUnder" | "filmLeast";
+	text: string;
+	unit: string;
+	written: string;
+	/** Tells that it could not be taken. */
+	unread(code: SentenceCode, rest?: string): void;
+	/** Keeps the text in the notes. */
+	keep(): void;
 }
 
-/** A date written so that only one day can be meant: year first, or the month as a word, or a day above twelve. */
-export function readDate(text: string): string | null {
+/** Makes the film of the procedure out of all that was said of it: what lies under the clear first, the least last. */
+export function settleFilm(into: SheetContext, { shop, language }: ContextSettings): void {
+	const film: NonNullable<Procedure["film"]> = { ...into.parts.film };
+	const order = ["filmUnder", "film", "filmLeast"];
+	const said = into.film
+		.toSorted((a, b) => order.indexOf(a.key) - order.indexOf(b.key))
+		.flatMap((one) => {
+			const figures = figuresOf(one, shop);
+			if (figures === null || figures === "unit-unknown") {
+				one.unread(figures === null ? "context-unread" : "film-unit");
+				return [];
+			}
+			if (figures.rest.length > 0) one.unread("context-rest", figures.rest.join(" "));
+			return [{ one, figures }];
+		});
+	for (const { figures } of said) {
+		if (figures.known !== undefined) film.known = figures.known;
+		if (figures.under) film.underUm = estimate(figures.under);
+	}
+	for (const { one, figures } of said) {
+		if (figures.total) {
+			into.said.totalUm = figures.total.mid;
+			if (film.underUm) figures.clear.push({ clearCoats: [], um: lessUnder(figures.total, film.underUm) });
+			one.keep();
+		}
+		for (const { clearCoats, um } of figures.clear) assume(clearCoats, um, film, into, shop, language);
+	}
+	const isTotalOnly = film.known === "total-reading" && film.assumed === undefined;
+	if (isTotalOnly && into.said.totalUm !== undefined) into.notes.push(sentence("note-total", {}, language));
+	for (const { one, figures } of said) {
+		const ofTotal = figures.leastOfTotal ?? (isOfTotal(figures.least, one, into) ? figures.least : undefined);
+		if (ofTotal !== undefined && film.underUm === undefined) {
+			one.unread("least-of-total");
+			continue;
+		}
+		const least = ofTotal === undefined ? figures.least : Math.max(ofTotal - (film.underUm?.mid ?? 0), 0);
+		if (least === undefined) continue;
+		film.leastLeftUm = least;
+		into.said.leastLeftUm = least;
+	}
+	if (Object.keys(film).length > 0) into.parts.film = film;
+}
+
+function figuresOf({ key, text, unit, written }: FilmSaid, shop: Shop): ReturnType<typeof readFilmFigures> {
+	const subject = key === "filmUnder" ? "under" : key === "filmLeast" ? "least" : "film";
+	const ofTotal = key === "film" && /total|whole|toda/i.test(written) ? `${text} total` : text;
+	return readFilmFigures(ofTotal, subject, unit, shop.book.units);
+}
+
+/** A least beside a total that is more than half of it is a least of the total: no clear is as thick as all that lies under it. */
+function isOfTotal(least: number | undefined, { text, written }: FilmSaid, { said }: SheetContext): boolean {
+	if (least === undefined || typeof said.totalUm !== "number") return false;
+	return !/clear|barniz|lacquer|laca/i.test(`${written} ${text}`) && least > said.totalUm / 2;
+}
+
+/** A date written so that only one day can be meant: year first, the month as a word, a day above twelve, or in Spanish, which puts the day first. */
+function readDate(text: string, language: Language): string | null {
 	const plain = text.trim().toLowerCase().normalize("NFD").replace(/\p{M}/gu, "");
 	const iso = /^(\d{4})[-./](\d{1,2})[-./](\d{1,2})$/.exec(plain);
 	if (iso) return dateOf(iso[1], iso[2], iso[3]);
@@ -265,7 +309,8 @@ export function readDate(text: string): string | null {
 	const figures = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4})$/.exec(plain);
 	if (!figures) return null;
 	const [, first = "", separator, second = "", year] = figures;
-	if (separator === "." || Number(first) > 12 || first === second) return dateOf(year, second, first);
+	if (separator === "." || language === "es" || Number(first) > 12 || first === second)
+		return dateOf(year, second, first);
 	return Number(second) > 12 ? dateOf(year, first, second) : null;
 }
 
@@ -306,9 +351,10 @@ function readPair(cells: readonly Cell[], at: number, into: SheetContext, settin
 	}
 	const revision = /^(?:rev(?:ision|isión)?|version|versión)\.?\s*(\d{1,4})$/i.exec(cell.text);
 	if (revision) readContextValue("revision", revision[1] as string, "", "revision", cell, into, settings);
-	else if (left === undefined && into.parts.title === undefined && cells.length === 1)
+	else if (left === undefined && into.parts.title === undefined && cells.length === 1) {
 		setText("title", cell.text, { key: "title", text: cell.text, unit: "", written: "", cell, into, settings });
-	else if (/[:=]$/.test(cell.text) && cells[at + 1]) {
+		into.provisionalTitle = cell.text;
+	} else if (/[:=]$/.test(cell.text) && cells[at + 1]) {
 		into.kept.push(`${cell.text} ${(cells[at + 1] as Cell).text}`);
 		return 2;
 	} else into.kept.push(cell.text);
@@ -391,11 +437,9 @@ function readDefects(entry: Entry): void {
 		}
 		claim("defect", found.values, into);
 		if (found.values.length > 0) last = found.values;
-		const rest = found.rest.filter(
-			(word) => findWord("goal", word) === null && !/^(?:match|igualar|neighbou?r|vecino)$/i.test(word),
-		);
+		const rest = found.rest.filter((word) => findWord("goal", word) === null && !goalWords.test(word));
 		const isDetail = typeof goal === "string" || figure !== null;
-		if ((found.values.length === 0 && !isDetail) || (rest.length > 0 && typeof goal !== "string"))
+		if ((found.values.length === 0 && !isDetail) || rest.length > 0)
 			unreadLine("context-unread", { ...entry, text: part });
 		const detail: Partial<ScopeDefect> = {
 			...(typeof goal === "string" ? { goal } : {}),
@@ -407,6 +451,7 @@ function readDefects(entry: Entry): void {
 	}
 }
 
+const goalWords = /^(?:match|igualar|neighbou?r|adjacent|vecino|contiguo|height|depth|high|deep|up|altura)$/i;
 const figureForm = /\d[\d.,\s–-]*(?:\([\d.,\s–-]+\)\s*)?(?:[µμu]m|mils?|micras|microns?)?/gi;
 
 function defectParts(text: string): string[] {
@@ -462,19 +507,6 @@ function readFeatures(entry: Entry): void {
 	if (scanned.rest.length > 0 || features.length === 0) unreadLine("context-unread", entry);
 }
 
-function readFilm(entry: Entry): void {
-	const code = takeFilm(
-		entry.text,
-		entry.key as "film" | "filmUnder" | "filmLeast",
-		entry.unit,
-		entry.written,
-		entry.into,
-		entry.settings,
-	);
-	if (code !== null) unreadLine(code, entry);
-	else if (entry.into.parts.film?.known === "total-reading" && entry.key === "film") keepLine(entry);
-}
-
 /** The one figure becomes the assumed clear of the clear coats named with it, else of every kind but matt, which has none. */
 function assume(
 	named: readonly ClearCoat[],
@@ -510,11 +542,6 @@ function assume(
 	}
 }
 
-function totalSaid({ said }: SheetContext): Figure | undefined {
-	const total = said.totalUm;
-	return typeof total === "number" ? { mid: total, low: total, high: total, single: true } : undefined;
-}
-
 function lessUnder(total: Figure, under: { mid: number; low: number; high: number }): Figure {
 	const spread = Math.hypot(total.mid - total.low, under.high - under.mid);
 	const mid = Math.max(total.mid - under.mid, 0);
@@ -536,8 +563,12 @@ function cureIn(text: string): string | null {
 	return cureForm.exec(text)?.[0] ?? null;
 }
 
+const cureWords =
+	/^(?:c|f|h|hrs?|hours?|horas?|days?|d[ií]as?|d|weeks?|semanas?|min(?:ute|uto)?s?|cured?|curing|curado|bake[dr]?|horneado|hornear|after|at|least|then|wait|and|or|o|y|a|for|of|the|to|de|del|la|el|tras|desde|luego|después|esperar|al|menos|old|since|spray(?:ing|ed)?|paint(?:ing|ed)?|application|applied|pintar|pintado|aplicación|aplicar|fully|full|completely|room|temperature|temperatura|ambiente|air|dry|dried|secado|metal|panel|time|tiempo|degrees|grados|minimum|m[ií]nimo|in|en)$/i;
+
 /** "24 h", "2 days", "60 °C 30 min, then 1 h". */
-function readCure(text: string, { into }: Entry): boolean {
+function readCure(text: string, entry: Entry): boolean {
+	const { into } = entry;
 	const bake =
 		/(\d+)\s*°?\s*([cf])\b\D*?(\d+)\s*min/i.exec(text) ?? /(\d+)\s*min\w*\D*?(\d+)\s*°?\s*([cf])\b/i.exec(text);
 	const cure = { ...into.parts.cure };
@@ -560,6 +591,8 @@ function readCure(text: string, { into }: Entry): boolean {
 		into.said.cureHours = cure.hours;
 	}
 	into.parts.cure = cure;
+	const rest = text.split(/[\s\d.,;:°()+/~≥>-]+/).filter((word) => word !== "" && !cureWords.test(word));
+	if (rest.length > 0) unreadLine("context-rest", { ...entry, text }, { rest: rest.join(" ") });
 	return true;
 }
 
@@ -573,7 +606,7 @@ export function readGear(text: string): { wear: Wear[]; rest: string[] } {
 		filters.reduce((rest, filter) => rest.replace(filter, " "), text),
 		(words) => {
 			const found = findWord("gear", words);
-			return typeof found === "string" ? (found as Gear) : null;
+			return typeof found === "string" ? found : null;
 		},
 	);
 	const items = [...new Set(scanned.hits.map(({ found }) => found))];
@@ -593,7 +626,7 @@ function readWear(entry: Entry): void {
 		const [, gear = part, listed] = /^([^:]*):\s*(.*)$/.exec(part) ?? [];
 		const { wear, rest } = readGear(gear);
 		const stages = listed?.split(/\s*,\s*/).map((word) => findWord("stage", word));
-		const known = stages?.filter((stage) => typeof stage === "string") as Stage[] | undefined;
+		const known = stages?.filter((stage) => typeof stage === "string");
 		addWear(
 			wear.map((one) => ({ ...one, ...(known === undefined ? {} : { stages: known }) })),
 			entry.into,
@@ -614,7 +647,7 @@ export function addWear(wear: readonly Wear[], { parts, said }: SheetContext): v
 
 function readExtraction(entry: Entry): void {
 	const yes =
-		/^(?:yes|y|on|required|always|needed|sí|si|siempre|obligatoria|dust extractor|extractor|vacuum|central|aspirador|aspiración central)\b/i.test(
+		/^(?:yes|y|on|required|always|needed|sí|si|siempre|obligatoria|dust extractor|extractor|vacuum|central|aspirador|aspiración central)(?!\p{L})/iu.test(
 			entry.text,
 		);
 	const no = /^(?:no|none|off|not needed|ninguna|sin)\b/i.test(entry.text);
@@ -632,7 +665,16 @@ function readTemperature(entry: Entry): void {
 	const panelC = unit === "f" ? Math.round(fahrenheitToCelsius(degrees)) : degrees;
 	const several = (entry.text.match(/\d+/g) ?? []).length;
 	const plain = several === 1 || /^\D*\d+[.,]\d+\D*$/.test(entry.text);
-	if (!found || !plain || panelC > 80) unreadLine("context-unread", entry);
+	const rest = entry.text
+		.split(/[\s\d.,°]+/)
+		.filter(
+			(word) =>
+				word !== "" &&
+				!/^(?:c|f|max(?:imum)?|m[aá]x(?:imo|ima)?|up|to|at|most|below|under|hasta|menos|de|no|more|than|about|start|celsius|fahrenheit|<|≤)$/i.test(
+					word,
+				),
+		);
+	if (!found || !plain || panelC > 80 || rest.length > 0) unreadLine("context-unread", entry);
 	else setUp({ panelC }, "panelC", panelC, entry);
 }
 
@@ -665,7 +707,7 @@ function readRevision(entry: Entry): void {
 	entry.into.parts.revision = Number(found[1]);
 	entry.into.said.revision = Number(found[1]);
 	if (found[2] === undefined) return;
-	const date = readDate(found[2]);
+	const date = readDate(found[2], entry.settings.ownLanguage);
 	if (date === null) keepLine(entry);
 	else setPlain("revisionDate", date, entry);
 }

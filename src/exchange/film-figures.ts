@@ -16,6 +16,8 @@ export interface FilmFigures {
 	least?: number;
 	/** A least that is said of the whole paint. */
 	leastOfTotal?: number;
+	/** Words that mean nothing here. */
+	rest: string[];
 }
 
 /** A figure or an interval; `single` where only one number was given. */
@@ -38,13 +40,13 @@ export function readFilmFigures(
 	unit: string,
 	bookUnit: FilmUnit | undefined,
 ): FilmFigures | "unit-unknown" | null {
-	const figures: FilmFigures = { clear: [] };
+	const figures: FilmFigures = { clear: [], rest: unknownWords(text) };
 	if (
 		/^(?:none|no gauge|no reading|not measured|not known|unknown|sin medidor|sin lectura|no se mide|desconocid[oa])$/i.test(
 			text.trim(),
 		)
 	)
-		return { clear: [], known: "none" };
+		return { clear: [], known: "none", rest: [] };
 	const stated = /(?:[µμu]m\b|mic|mils?\b|thou\b|mil[eé]sima)/i.exec(text)?.[0] ?? unit;
 	const segments = text
 		.split(/;|,(?!\d)|\n|\s(?:and|y)\s(?=\D*\d)|\.\s/)
@@ -130,6 +132,18 @@ function factorOf(unit: string, value: number, bookUnit: FilmUnit | undefined): 
 
 function number(text: string | undefined): number {
 	return Number((text ?? "").replace(",", "."));
+}
+
+const knownWords =
+	/^(?:total|whole|overall|all|coats?|full|build|tod[ao]|complet[ao]|read(?:ing)?s?|gauge|measured|lecturas?|medid[ao]s?|min(?:imum)?|least|limit|leave|not|no|below|less|never|m[ií]n(?:im[ao])?|dejar|bajar|menos|under|base|basecoat|primer|undercoats?|e-?coat|imprimaci[oó]n|debajo|bajo|clear|clearcoat|barniz|lacquer|laca|film|paint|pintura|pel[ií]cula|[µμu]m|mic(?:ra|ron)s?|micr[oó]metros?|mils?|thou|about|approx|aprox|ca|circa|average|avg|typical(?:ly)?|usual(?:ly)?|unas?|unos|start|left|at|to|a|of|the|de|del|la|el|en|and|y|is|than|left|remaining|on|for|spot|x|by|with|its?)$/i;
+
+function unknownWords(text: string): string[] {
+	const scanned = scan(text, (words) =>
+		findWord("clearCoat", words) === null && findWord("filmKnown", words) === null ? null : true,
+	);
+	return scanned.rest
+		.flatMap((word) => word.split(/[\d.,:;±+≥>~≈<%*\-–—]+/))
+		.filter((word) => word !== "" && !knownWords.test(word));
 }
 
 function clearCoatsIn(text: string): ClearCoat[] {

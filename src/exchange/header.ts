@@ -78,18 +78,26 @@ export function columnsOf(header: GridLine, rows: readonly GridLine[], context: 
 		if (written === "" && cells.length === 0) continue;
 		columns.push(columnOf(index, written, cells, context));
 	}
-	return columns.map((column) => withoutFieldsOfOthers(column, columns));
+	return withOneStage(columns, rows, context);
 }
 
-/** A joined column leaves a field to the column that holds it alone: "Liquid" beside "Wetness". */
-function withoutFieldsOfOthers(column: Column, columns: readonly Column[]): Column {
-	if (column.meaning?.holds !== "fields") return column;
-	const taken = columns.flatMap((one) =>
-		one !== column && one.meaning?.holds === "fields" ? one.meaning.fields.slice(0, 1) : [],
+/** Of several columns that could be the stage, the one whose cells name stages most often is; the others tell what to do. */
+function withOneStage(columns: readonly Column[], rows: readonly GridLine[], context: FieldContext): Column[] {
+	const stage: Meaning = { holds: "fields", fields: ["stage"] };
+	const share = ({ index }: Column) =>
+		fit(
+			stage,
+			rows.map((row) => row[index]?.text ?? "").filter((text) => text !== ""),
+			context,
+		);
+	const able = columns.filter(({ meaning }) => meaning?.holds === "fields" && meaning.fields[0] === "stage");
+	const [first] = able;
+	const best = able.reduce((best, next) => (best !== undefined && share(next) > share(best) ? next : best), first);
+	return columns.map((column) =>
+		able.includes(column) && column !== best
+			? { ...column, meaning: { holds: "fields", fields: ["instruction"] } }
+			: column,
 	);
-	const [first, ...others] = column.meaning.fields;
-	const left = others.filter((field) => !taken.includes(field));
-	return { ...column, meaning: { holds: "fields", fields: first === undefined ? [] : [first, ...left] } };
 }
 
 /** The part of the procedure that a text names, as the key of a line above the table. */
@@ -111,9 +119,11 @@ const longestHeader = 60;
 
 function columnOf(index: number, written: string, cells: readonly string[], context: FieldContext): Column {
 	const { name, unit, language } = splitHeader(written);
+	// A first column without a header holds the numbers or the names of the steps.
+	const isUnnamedFirst = written === "" && index === 0;
 	const typed = typedField(written);
 	if (typed !== null) return { index, header: written, meaning: { holds: "typed", field: typed }, unit: "" };
-	const { meanings, end } = meaningsOf(name);
+	const { meanings, end } = meaningsOf(isUnnamedFirst ? "step" : name);
 	const [first = null] = meanings;
 	let meaning: Meaning | null = first;
 	if (meanings.length > 1) {
@@ -238,7 +248,7 @@ export function isNumbering(text: string): boolean {
 }
 
 function fitsContext(key: ContextKey, text: string, cells: readonly string[]): boolean {
-	if (key === "title") return new Set(cells).size * 2 <= cells.length;
+	if (key === "title") return new Set(cells).size < cells.length;
 	if (key === "defect" || key === "substrate" || key === "clearCoat" || key === "tone")
 		return text.split(/[,;/]/).some((part) => findWord(key, part.trim()) !== null);
 	return false;

@@ -25,24 +25,30 @@ export interface Scan<Found> {
  */
 export function scan<Found>(text: string, understand: (words: string) => Found | null): Scan<Found> {
 	const result: Scan<Found> = { hits: [], rest: [], sizes: [], denies: false };
-	for (const part of parts(text.slice(0, longestText))) scanPart(part, understand, result);
+	// Whoever writes that much in a cell writes sentences, not values.
+	if (text.length > longestText) return { ...result, rest: [text] };
+	for (const part of parts(text)) scanPart(part, understand, result);
 	return result;
 }
 
-const longestText = 600;
+const longestText = 200;
 const longestRun = 7;
 
 const filling = new Set(
 	(
 		"with w/ w on and & using use the a an of in at by for to de del con en y e el la los las lo un una para por al sobre" +
 		" disc discs disk disks disco discos sheet sheets hoja hojas abrasive abrasivo grit grade grano polishing sanding" +
-		" machine máquina maquina tool pad pads plate : - = . * then,"
+		" rubber goma machine máquina maquina tool pad pads plate : - = . * @ then,"
 	).split(" "),
 );
+/** Said of passes or amounts, and true of every row: work is counted over its place. */
+/** A mixing aside, a share, or the colour by which a shop tells its pads apart: plain, and nothing a row has a field for. */
+const aside =
+	/^(?:\d{1,3}[/:]\d{1,3}|\d{1,3}\s?%|black|white|yellow|orange|blue|red|green|purple|grey|gray|pink|negr[ao]|blanc[ao]|amarill[ao]|naranja|azul|roj[ao]|verde|morad[ao]|gris|rosa)$/i;
+const perPlace = /^(?:per|por|each|cada) (?:section|panel|side|sección|seccion|pieza|lado)$/i;
 const denying =
 	/^(?:no|not|never|without|sin|don'?t|except|excepto|instead|avoid|evitar|nunca|salvo|then|luego|después|->|→|=>|>)$/i;
-const size =
-	/^(?:ø\s*)?\d+(?:[.,]\d+)?\s*(?:mm|cm|"|''|”|″|in|inch|inches|-inch|pulg|pulgadas|-hole|holes?|agujeros)$/i;
+const size = /^(?:ø\s*)?\d+(?:[.,]\d+)?\s*(?:mm|cm|"|''|”|″|in|inch|inches|-inch|pulg|pulgadas)$/i;
 
 /** Pieces between which no run of words goes on. A comma between digits is a decimal sign. */
 function parts(text: string): string[] {
@@ -56,13 +62,15 @@ function scanPart<Found>(part: string, understand: (words: string) => Found | nu
 	const words = part.split(" ");
 	for (let from = 0; from < words.length; ) {
 		const word = words[from] as string;
-		const measured = size.test(word) ? word : `${word} ${words[from + 1] ?? ""}`;
+		const two = `${word} ${words[from + 1] ?? ""}`;
+		const measured = size.test(word) ? word : two;
+		const isPlain = size.test(measured) || aside.test(word) || perPlace.test(two);
 		// A size comes before single words, since "150" of "150 mm" could be a grade, and after longer runs: "5 mm interface".
-		const taken = longestUnderstood(words, from, size.test(measured) ? 2 : 1, understand, result);
-		if (taken === 0 && size.test(measured)) result.sizes.push(measured);
+		const taken = longestUnderstood(words, from, isPlain ? 2 : 1, understand, result);
+		if (taken === 0 && isPlain) result.sizes.push(aside.test(word) ? word : measured);
 		else if (taken === 0 && denying.test(word)) result.denies = true;
 		else if (taken === 0 && !filling.has(word.toLowerCase())) scanWord(word, understand, result);
-		from += taken > 0 ? taken : size.test(measured) ? measured.split(" ").length : 1;
+		from += taken > 0 ? taken : isPlain && !aside.test(word) ? measured.split(" ").length : 1;
 	}
 }
 

@@ -63,6 +63,7 @@ export interface ReadRow {
  * taken apart into what each of its words means. What cannot be read stays as typed, or in the note where the row has no use for it.
  */
 export function readRow(id: string, number: number, cells: readonly RowCell[], context: RowContext): ReadRow {
+	const parted = withoutFieldsOfOthers(cells);
 	const row: Draft = {
 		number,
 		context,
@@ -74,7 +75,8 @@ export function readRow(id: string, number: number, cells: readonly RowCell[], c
 		kept: [],
 		typed: {},
 		kind: null,
-		cells,
+		cells: parted,
+		strayed: new Map(),
 		set: {},
 	};
 	readStage(row);
@@ -82,14 +84,27 @@ export function readRow(id: string, number: number, cells: readonly RowCell[], c
 		const at = readingOrder.indexOf(primaryOf(one.column, row.kind) ?? "note");
 		return at < 0 ? readingOrder.indexOf("note") : at;
 	};
-	for (const one of [...cells].sort((a, b) => order(a) - order(b))) readCell(one, row);
-	settle(row);
+	for (const one of parted.toSorted((a, b) => order(a) - order(b))) readCell(one, row);
+	if (!context.exact) settle(row);
 	const note = [...row.kept];
 	if (row.step.note !== undefined) note.unshift(row.step.note);
 	if (note.length > 0) row.step.note = note.join("\n");
 	if (Object.keys(row.typed).length > 0) row.step.asTyped = row.typed;
 	const { step, places, became, unread, notes } = row;
 	return { step, places, became, unread, notes };
+}
+
+/** A joined column leaves a field to the column that holds it alone and says something in this row: "Liquid" beside "Wetness". */
+function withoutFieldsOfOthers(cells: readonly RowCell[]): RowCell[] {
+	return cells.map((one) => {
+		const { meaning } = one.column;
+		if (meaning?.holds !== "fields" || meaning.fields.length < 2) return one;
+		const taken = cells.flatMap((other) =>
+			other === one || isBlank(other.cell.text) ? [] : fieldsOf(other.column).slice(0, 1),
+		);
+		const fields = meaning.fields.filter((field, at) => at === 0 || !taken.includes(field));
+		return { ...one, column: { ...one.column, meaning: { holds: "fields", fields } } };
+	});
 }
 
 /** What a row works with, which decides what an ambiguous word means in it. */
@@ -103,6 +118,8 @@ interface Draft extends ReadRow {
 	/** Lines for the note. */
 	kept: string[];
 	typed: Record<string, string>;
+	/** The cell of another column whose words gave a field, until the field's own column speaks. */
+	strayed: Map<StepField, RowCell>;
 	/** The column whose own cell gave a field; a word that strayed into another column never overrules it. */
 	set: Partial<Record<StepField, Column>>;
 }
@@ -224,8 +241,10 @@ function readStage(row: Draft): void {
 	const [first] = stages;
 	if (first === undefined) {
 		row.kind = evidence;
+		readStageOfInstruction(row);
 		return;
 	}
+	for (const other of stages.slice(1)) keep(other, row);
 	const text = withoutNumber(first.cell.text);
 	const exact = row.context.exact ? findWord("stage", text) : null;
 	if (typeof exact === "string") {
@@ -258,11 +277,27 @@ function readStage(row: Draft): void {
 	const more = row.kind === "abrasive" ? ["wetness", "tool"] : row.kind === "wipe" ? ["wipe", "tool"] : ["tool"];
 	for (const field of more as StepField[]) {
 		const said = readField(field, text, first.column, row);
-		const isPlain = "value" in said && (field !== "tool" || bladeTools.includes(String(said.value)));
+		const isPlain = "value" in said && (field !== "tool" || bladeTools.some((tool) => tool === said.value));
 		if (isPlain) stray(first, { field, values: [said.value] }, row);
 	}
 	if (found.scan) takeScan(first, found.scan, "stage", row);
-	for (const other of stages.slice(1)) keep(other, row);
+}
+
+/** In a sheet without a column for it, the word an instruction begins with tells the stage: "Sand crosswise …". */
+function readStageOfInstruction(row: Draft): void {
+	const told = row.cells.find(({ column }) => fieldsOf(column)[0] === "instruction");
+	if (told === undefined) return;
+	const words = withoutNumber(told.cell.text).split(/[\s,;:.]+/);
+	for (let length = 3; length >= 1; length -= 1) {
+		const stage = findWord("stage", words.slice(0, length).join(" "));
+		if (typeof stage !== "string" || (row.kind !== null && kindOfStage[stage] !== row.kind)) continue;
+		row.step.stage = stage;
+		row.kind = kindOfStage[stage];
+		row.places.set("stage", told.cell);
+		const said = label("stage", stage, row.context.language);
+		row.notes.push(say("note-stage", { row: row.number, text: told.cell.text, stage: said }, row));
+		return;
+	}
 }
 
 const bladeTools = ["nib-blade", "nib-file", "razor", "clay"];
@@ -358,7 +393,7 @@ function readCell(one: RowCell, row: Draft): void {
 		return;
 	}
 	if (primary === undefined) {
-		keep(one, row);
+		if (!isBlank(cell.text)) keep(one, row);
 		return;
 	}
 	if (primary === "stage" || (isBlank(cell.text) && !ownText.includes(primary))) return;
@@ -370,6 +405,7 @@ function readCell(one: RowCell, row: Draft): void {
 		readTime(one, row);
 		return;
 	}
+	if (primary === "work" && readCrossPasses(one, row)) return;
 	const fields = orderedFields(column, row);
 	for (const field of fields) {
 		const reading = refine(field, readField(field, cell.text, column, row), row);
@@ -475,9 +511,14 @@ function readRun(field: StepField, words: string, own: readonly StepField[], row
 			? readField(field, words, column, row)
 			: { unread: "not-a-grade" };
 	// A bare number among words may be anything; only with a unit is it a quantity.
-	if ((field === "speed" || field === "work") && isBareNumber(words)) return { unread: "not-a-number" };
+	const isOwnSpeed = field === "speed" && own.includes("speed") && /^\d{3,5}(?:\s?-\s?\d{3,5})?$/.test(words);
+	if ((field === "speed" || field === "work") && isBareNumber(words) && !isOwnSpeed) return { unread: "not-a-number" };
+	if (field === "work") return readField(field, words.replace(mannerWords, ""), undefined, row);
 	return readField(field, words, undefined, row);
 }
+
+/** How passes are made, which changes nothing of their count. */
+const mannerWords = /(?<=\d\s*)\b(?:slow|light|even|full|overlapping|gentle|steady|lentas|suaves|completas)\s/i;
 
 /** "Disc" names every carrier, so it tells none. */
 function saysNothing(field: StepField, between: readonly unknown[]): boolean {
@@ -555,7 +596,7 @@ function refine(field: StepField, reading: Reading, { step }: Draft): Reading {
 	const byHand = step.tool === "block" || step.tool === "bare-hand";
 	const driven = step.tool === "random-orbital" || step.tool === "gear-orbital" || step.tool === "rotary";
 	if (field !== "backing" || (!byHand && !driven)) return reading;
-	const left = reading.between.filter((one) => String(one).endsWith("-plate") === driven);
+	const left = reading.between.filter((one) => (typeof one === "string" && one.endsWith("-plate")) === driven);
 	return left.length === 1 ? { value: left[0] as FieldValue } : left.length > 1 ? { between: left } : reading;
 }
 
@@ -594,7 +635,7 @@ function takeScan(one: RowCell, scanned: Scan<Found>, primary: StepField, row: D
 	}
 	let typed = false;
 	for (const [field, hits] of byField) {
-		const values = combined(field, hits);
+		const values = combined(field, field === "speed" ? hits.map((hit) => knowingTool(hit, one, row)) : hits);
 		const [value] = values;
 		if (values.length === 1) {
 			if (fieldsOf(one.column).includes(field) || orderedFields(one.column, row).includes(field))
@@ -610,10 +651,23 @@ function takeScan(one: RowCell, scanned: Scan<Found>, primary: StepField, row: D
 		}
 	}
 	if (typed) return;
-	if (scanned.rest.length > 0) {
+	// "File run", "buff 2": what is worked on, or the how manieth, says nothing of the work.
+	const rest =
+		primary === "stage"
+			? scanned.rest.filter((word) => findWord("defect", word) === null && !/^\d{1,2}$/.test(word))
+			: scanned.rest;
+	const isMissed = !typed && row.kind !== null && needed[row.kind].includes(primary) && !byField.has(primary);
+	if (rest.length > 0 && isMissed && primary !== "stage") keepTyped(one, primary, "unknown-word", [], row);
+	else if (rest.length > 0) {
 		keep(one, row);
-		row.unread.push({ column: one.column, text: cell.text, why: say("rest", { rest: scanned.rest.join(" ") }, row) });
-	} else if (scanned.sizes.length > 0) keep(one, row);
+		row.unread.push({ column: one.column, text: cell.text, why: say("rest", { rest: rest.join(" ") }, row) });
+	} else if (scanned.rest.length + scanned.sizes.length > 0) keep(one, row);
+}
+
+/** A bare speed read again once the same cell has told the tool. */
+function knowingTool(hit: Hit<Found>, { column }: RowCell, row: Draft): Hit<Found> {
+	const again = readField("speed", hit.text, column, row);
+	return "value" in again ? { ...hit, found: { field: "speed", values: [again.value] } } : hit;
 }
 
 /** The values that all hits of one field agree on; a count of strokes and "until flush" are one value. */
@@ -641,11 +695,14 @@ function take(one: RowCell, field: StepField, value: unknown, row: Draft): void 
 			contradict(one, field, row);
 			return;
 		}
-		// What strayed in from another cell gives way to the field's own column.
 	}
 	put(field, value, row);
 	row.set[field] = one.column;
 	row.places.set(field, one.cell);
+	const other = row.strayed.get(field);
+	row.strayed.delete(field);
+	if (other && existing !== undefined && JSON.stringify(existing) !== JSON.stringify(value))
+		contradict(other, field, row);
 }
 
 /** A value whose words stand in the cell of another column. */
@@ -655,8 +712,8 @@ function stray(one: RowCell, { field, values }: Found, row: Draft): void {
 	if (existing === undefined) {
 		put(field, value, row);
 		row.places.set(field, one.cell);
-	} else if (JSON.stringify(existing) !== JSON.stringify(value) && row.set[field] !== undefined)
-		contradict(one, field, row);
+		row.strayed.set(field, one);
+	} else if (JSON.stringify(existing) !== JSON.stringify(value)) contradict(one, field, row);
 }
 
 function put(field: StepField, value: unknown, { step }: Draft): void {
@@ -687,12 +744,14 @@ function keepTyped(
 	row: Draft,
 ): void {
 	const { kind } = row;
+	const isClaying = field === "wipe" && row.step.tool === "clay";
 	const useless =
-		kind !== null &&
-		!needed[kind].includes(field) &&
-		working.includes(field) &&
-		kind !== "abrasive" &&
-		kind !== "liquid";
+		isClaying ||
+		(kind !== null &&
+			!needed[kind].includes(field) &&
+			working.includes(field) &&
+			kind !== "abrasive" &&
+			kind !== "liquid");
 	if (useless) keep(one, row);
 	else {
 		row.typed[field] = row.typed[field] === undefined ? one.cell.text : `${row.typed[field]}; ${one.cell.text}`;
@@ -751,6 +810,20 @@ function readTime(one: RowCell, row: Draft): void {
 		);
 }
 
+/** A cross pass is one pass to some shops and two to others, once each way: the direction is plain, the count is not. */
+function readCrossPasses(one: RowCell, row: Draft): boolean {
+	const counted = /^(?:(\d{1,3}(?:\s*[-–]\s*\d{1,3})?)\s*(?:x\s*)?)(.*)$/i.exec(one.cell.text.trim());
+	const named = `${counted?.[2] ?? ""} ${counted?.[2] === "" ? one.column.header : ""}`;
+	if (!counted || !/cross[\s-]?(?:pass|coat)|(?:pasada|pase)s? (?:en cruz|cruzad)/i.test(named)) return false;
+	const once = readField("work", `${counted[1]} passes`, undefined, row);
+	if (!("value" in once)) return false;
+	const { low = 0, high = 0 } = once.value;
+	put("pattern", "crosswise", row);
+	row.places.set("pattern", one.cell);
+	keepTyped(one, "work", "between", [once.value, { ...once.value, low: 2 * low, high: 2 * high }], row);
+	return true;
+}
+
 /**
  * "Hand": a block where the backing is one, and where it is a sponge pad, since a sponge in the hand is no bare finger;
  * bare where the row polishes, wipes, or says that there is nothing behind the abrasive.
@@ -760,14 +833,19 @@ function readHandTool(one: RowCell, row: Draft): boolean {
 	const isHand = scanned.hits.length > 0 && scanned.rest.length === 0 && !scanned.denies;
 	if (!isHand) return false;
 	const words = scanned.hits.map(({ found }) => found);
+	if (row.kind === "wipe" || row.kind === "wait" || row.kind === "other") {
+		// Who washes or looks does it by hand anyway.
+		keep(one, row);
+		return true;
+	}
 	const backing = row.cells.filter(({ column }) => fieldsOf(column).includes("backing") && column !== one.column);
 	const behind = backing.flatMap(({ cell }) =>
-		scan(cell.text, (text) => blockWord(text)).hits.map(({ found }) => found),
+		scan(cell.text, (text) => blockWord(text, false)).hits.map(({ found }) => found),
 	);
 	const blockItself = scan(one.cell.text, (text) => blockWord(text)).hits.map(({ found }) => found);
 	const tool = words.includes("bare")
 		? "bare-hand"
-		: row.kind === "liquid" || row.kind === "wipe" || row.kind === "other"
+		: row.kind === "liquid"
 			? "bare-hand"
 			: behind.length > 0 || blockItself.length > 0
 				? "block"
@@ -803,13 +881,14 @@ function handWord(words: string): "hand" | "bare" | "block" | null {
 	return blockWord(words) === null ? null : "block";
 }
 
-function blockWord(words: string): string | null {
+/** The block or sponge a word names; `only`: not where it may be a plate as well, which the hand cannot hold. */
+function blockWord(words: string, only = true): string | null {
 	const found = findWord("backing", words);
 	if (found === null) return null;
 	const values: string[] = typeof found === "string" ? [found] : found.between;
 	const inHand = values.filter((value) => !value.endsWith("-plate"));
-	if (inHand.length === 0 || inHand.length < values.length) return null;
-	return values.length === 1 ? (values[0] as string) : "block";
+	if (inHand.length === 0 || (only && inHand.length < values.length)) return null;
+	return inHand.length === 1 ? (inHand[0] as string) : "block";
 }
 
 /** "None" under backing, in a row worked by hand, says that the finger is the backing. */

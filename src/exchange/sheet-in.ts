@@ -19,7 +19,7 @@ import {
 	readContextValue,
 	readGear,
 	type SheetContext,
-	takeFilm,
+	settleFilm,
 	wearByStage,
 } from "./context-in.ts";
 import { type Cell, delimiters, type GridLine, namedDelimiter, readGrid } from "./grid.ts";
@@ -97,19 +97,18 @@ export function importSheet({ text, name, shop, language = "en" }: SheetInput): 
 		? { above: table.above, units: null, rows: table.below, remarks: [], others: [] }
 		: partsOf(table);
 	const door = { language: ownLanguage, stock: shop.stock };
-	const columns = columnsOf(parts.units ? withUnits(table.header, parts.units) : table.header, parts.rows, door);
+	const header = parts.units ? withUnits(table.header, parts.units) : table.header;
+	const columns = columnsOf(header, parts.rows, door).map((column) => ({
+		...column,
+		header: table.header[column.index]?.text ?? "",
+	}));
 
 	const context = emptyContext();
 	if (table.turned) context.notes.push(sentence("note-turned", {}, language));
 	readContextLines(parts.above, context, settings);
 	const unread: UnreadText[] = [];
 	const rows = ownRows(parts, columns, context, unread, settings);
-	for (const line of parts.remarks) {
-		const filled = line.filter(({ text: cell }) => cell !== "");
-		if (filled.length === 1 && !/[:=]/.test(filled[0]?.text ?? "")) context.kept.push(filled[0]?.text ?? "");
-		else readContextLines([line], context, settings);
-	}
-	return assembled({ rows, columns, context, unread, name, settings });
+	return assembled({ rows, columns, context, remarks: parts.remarks, unread, name, settings });
 }
 
 interface Table {
@@ -129,6 +128,8 @@ function findTable(text: string): Table | { problem: Problem } {
 		const fields = findHeader(readGrid(text, delimiter, linesTried))?.fields ?? 0;
 		if (fields > (best?.fields ?? 0)) best = { delimiter, fields };
 	}
+	const turned = candidates.flatMap((delimiter) => turnedTable(readGrid(text, delimiter, linesTried)) ?? []).at(0);
+	if (turned && headerFields(turned.header) > Math.max(3, best?.fields ?? 0)) return turned;
 	if (best !== null) {
 		const lines = readGrid(text, best.delimiter);
 		const header = findHeader(lines);
@@ -139,10 +140,7 @@ function findTable(text: string): Table | { problem: Problem } {
 			return { above: lines.slice(0, header.at), header: lines[header.at] as GridLine, below, turned: false };
 		}
 	}
-	for (const delimiter of candidates) {
-		const turned = turnedTable(readGrid(text, delimiter));
-		if (turned !== null) return turned;
-	}
+	if (turned) return turned;
 	const isTable = candidates.some(
 		(delimiter) => readGrid(text, delimiter, linesTried).filter((line) => line.length > 1).length > 1,
 	);
@@ -150,9 +148,12 @@ function findTable(text: string): Table | { problem: Problem } {
 }
 
 const linesTried = 200;
+const mostFields = 100;
 
 /** Fields down the first column, one row to a column. */
 function turnedTable(lines: readonly GridLine[]): Table | null {
+	// A sheet that long has its rows down the side as usual.
+	if (lines.length > mostFields) return null;
 	const width = lines.reduce((widest, line) => Math.max(widest, line.length), 0);
 	if (width < 3 || width > mostRows) return null;
 	const side = lines.map((line) => line[0] ?? null);
@@ -348,17 +349,21 @@ interface Assembly {
 	rows: GridLine[];
 	columns: Column[];
 	context: SheetContext;
+	remarks: GridLine[];
 	unread: UnreadText[];
 	name: string;
 	settings: ContextSettings;
 }
 
-function assembled({ rows, columns, context, unread, name, settings }: Assembly): ImportedSheet {
-	const texts = withoutDitto(rows);
+function assembled({ rows, columns, context, remarks, unread, name, settings }: Assembly): ImportedSheet {
+	const texts = settings.exact ? rows : withoutDitto(rows);
 	const ids = texts.map((line, at) => rowId(at, line));
 	const rowIds = numberedIds(texts, columns, ids);
 	const beside = readContextColumns(texts, columns, context, settings);
+	for (const line of remarks) readRemark(line, context, settings);
+	settleFilm(context, settings);
 	const read: ReadRow[] = [];
+	const headerWidth = Math.max(0, ...columns.map(({ header, index }) => (header === "" ? 0 : index + 1)));
 	for (const [at, line] of texts.entries()) {
 		const cells = columns.flatMap((column): RowCell[] => {
 			const cell = line[column.index];
@@ -368,6 +373,8 @@ function assembled({ rows, columns, context, unread, name, settings }: Assembly)
 		});
 		const before = read.map(({ step }) => step.stage);
 		const row = readRow(ids[at] as string, at + 1, withRanges(cells, columns), { ...settings, rowIds, before });
+		if (line.some(({ text }, index) => text !== "" && index >= headerWidth))
+			row.notes.push(sentence("note-extra-cells", { row: at + 1 }, settings.language));
 		const extra = beside.rows[at];
 		if (extra) takeBeside(row, extra);
 		read.push(row);
@@ -406,6 +413,14 @@ function assembled({ rows, columns, context, unread, name, settings }: Assembly)
 		},
 		notes: [...context.notes, ...read.flatMap(({ notes }) => notes)],
 	};
+}
+
+/** A line below or between the rows: part of the context where it says so, else a note, never a title. */
+function readRemark(line: GridLine, context: SheetContext, settings: ContextSettings): void {
+	const filled = line.filter(({ text }) => text !== "");
+	const [only] = filled;
+	if (filled.length === 1 && only !== undefined && !/[:=]/.test(only.text)) context.kept.push(only.text);
+	else readContextLines([line], context, settings);
 }
 
 function placed(cell: Cell | undefined): { line: number; column: number } | null {
@@ -448,7 +463,7 @@ function withRanges(cells: readonly RowCell[], columns: readonly Column[]): RowC
 		taken.add(high);
 		joined.push({ column: low.column, cell: { ...low.cell, text: `${low.cell.text}-${high.cell.text}` } });
 	}
-	return [...joined, ...cells.filter((one) => !taken.has(one))].sort((a, b) => a.column.index - b.column.index);
+	return [...joined, ...cells.filter((one) => !taken.has(one))].toSorted((a, b) => a.column.index - b.column.index);
 }
 
 function firstField({ meaning }: Column): StepField | undefined {
@@ -487,18 +502,7 @@ function readContextColumns(
 			wears = true;
 			for (const { row, cell } of cells) readWearCell(column, cell, beside[row] as Beside, settings);
 		} else if (key === "film" || key === "filmLeast") {
-			const code = takeFilm(first.cell.text, key, column.unit, column.header, context, settings);
-			context.places.set("film", context.places.get("film") ?? first.cell);
-			if (code !== null)
-				(beside[first.row] as Beside).unread.push({
-					column,
-					text: first.cell.text,
-					why: sentence(code, { field: column.header }, settings.language),
-				});
-			if (code !== null || !isSame)
-				for (const { row, cell } of cells) beside[row]?.kept.push(`${column.header}: ${cell.text}`);
-			if (code === null && !isSame)
-				context.notes.push(sentence("note-film-column", { header: column.header }, settings.language));
+			takeFilmColumn(key, column, cells, beside, context, settings);
 		} else if (isSame) {
 			readContextValue(key, first.cell.text, column.unit, column.header, first.cell, context, settings);
 		} else if (isAxis) {
@@ -507,6 +511,38 @@ function readContextColumns(
 		} else for (const { row, cell } of cells) beside[row]?.kept.push(`${column.header}: ${cell.text}`);
 	}
 	return { rows: beside, wears };
+}
+
+/** The first figure of a column of film is the film at the start; the sheet's own estimates below it stay in the notes of their rows. */
+function takeFilmColumn(
+	key: "film" | "filmLeast",
+	column: Column,
+	cells: readonly { row: number; cell: Cell }[],
+	beside: readonly Beside[],
+	context: SheetContext,
+	{ language }: ContextSettings,
+): void {
+	const [first] = cells;
+	if (first === undefined) return;
+	const isSame = cells.every(({ cell }) => cell.text === first.cell.text);
+	const keep = () => {
+		for (const { row, cell } of cells) beside[row]?.kept.push(`${column.header}: ${cell.text}`);
+	};
+	if (!isSame) keep();
+	if (!isSame) context.notes.push(sentence("note-film-column", { header: column.header }, language));
+	context.places.set("film", context.places.get("film") ?? first.cell);
+	context.film.push({
+		key,
+		text: first.cell.text,
+		unit: column.unit,
+		written: column.header,
+		keep: () => {},
+		unread: (code, rest = "") => {
+			if (isSame) keep();
+			const why = sentence(code, { field: column.header, rest }, language);
+			context.unread.push({ column: column.header, text: first.cell.text, why });
+		},
+	});
 }
 
 function readAxisCell(

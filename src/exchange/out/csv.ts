@@ -124,7 +124,7 @@ function contextLines(procedure: Procedure, door: FieldContext): string[][] {
 	if (scope.except && scope.except.length > 0) add("except", write(scope.except, { ...door, field: "when" }));
 	if (film.known !== undefined) add("film", label("filmKnown", film.known, language));
 	if (film.underUm) add("under", filmText(film.underUm, language));
-	const assumed = Object.entries(film.assumed ?? {}) as [string, Estimate][];
+	const assumed = Object.entries(film.assumed ?? {});
 	add(
 		"assumed",
 		assumed.map(([kind, um]) => `${label("clearCoat", kind, language)} ${filmText(um, language)}`).join("; "),
