@@ -33,7 +33,7 @@ describe("openFile", () => {
 		["too-small", { speed: { unit: "rpm", low: -1, high: 2 } }, "speed", "Row 1, Speed, Low: -1 is less than"],
 		["missing", { speed: { low: 1, high: 2 } }, "speed", "Row 1, Speed, Unit: missing."],
 		["wrong-type", { note: [] }, "note", "Row 1, Note: text is expected, not a list."],
-		["not-a-whole-number", { ifNot: { atMost: 1.5 } }, "ifNot", "Row 1, If not, At most: 1.5 is not a whole number."],
+		["not-a-whole-number", { ifNot: { atMost: 1.5 } }, "ifNot", "Row 1, If not met, At most: 1.5 is not a whole number."],
 		["too-few", { when: [] }, "when", "Row 1, When: the list needs at least 1."],
 	])("says %s at its cell and leaves that out of what rules may trust", (code, cell, field, sentence) => {
 		const file = rows({ id: a, ...cell });
@@ -172,6 +172,8 @@ describe("openFile", () => {
 					.constantFrom(...(Object.keys(shapes) as FileKind[]))
 					.chain((kind) => fc.tuple(fc.constant(kind), record(kind))),
 				([kind, value]) => {
+					// A newer format is refused, which has its own test.
+					fc.pre(typeof value.format !== "number" || value.format <= 1);
 					const before = canonicalText(kind, { ...value, id: "x" });
 					const file = opened(kind, before);
 					expect(validators[kind](file.readable)).toBe(true);
