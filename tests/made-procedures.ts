@@ -28,7 +28,7 @@ export function madeProcedure(random: () => number, id: string, rowCount = 6 + M
 	const pick = <T>(from: readonly T[]): T => from[Math.floor(random() * from.length)] as T;
 	const some = <T>(from: readonly T[], most = 4): T[] => {
 		const count = 1 + Math.floor(random() * Math.min(most, from.length));
-		return [...from].sort(() => random() - 0.5).slice(0, count);
+		return [...from].toSorted(() => random() - 0.5).slice(0, count);
 	};
 	const passes = () => {
 		const low = 2 + Math.floor(random() * 3);
@@ -40,7 +40,7 @@ export function madeProcedure(random: () => number, id: string, rowCount = 6 + M
 	const steps: Step[] = [
 		{ id: rowId(), stage: "clean", wipe: "wash" },
 		...some(grades, sanding)
-			.sort((a, b) => Number(a.slice(1)) - Number(b.slice(1)))
+			.toSorted((a, b) => Number(a.slice(1)) - Number(b.slice(1)))
 			.map(
 				(abrasive): Step => ({
 					id: rowId(),
@@ -57,7 +57,7 @@ export function madeProcedure(random: () => number, id: string, rowCount = 6 + M
 				}),
 			),
 		...some(liquids, polishing)
-			.sort((a, b) => liquids.indexOf(a) - liquids.indexOf(b))
+			.toSorted((a, b) => liquids.indexOf(a) - liquids.indexOf(b))
 			.flatMap((liquid): Step[] => [
 				{
 					id: rowId(),

@@ -8,5 +8,7 @@ export default defineConfig({
 		environment: "node",
 		pool: "threads",
 		maxWorkers: 2,
+		// Long enough for a busy machine: no test is about time.
+		testTimeout: 60_000,
 	},
 });

@@ -39,7 +39,7 @@ export function findBooks(folder: string): string[] {
 		.filter((entry) => entry.isDirectory())
 		.map((entry) => join(folder, entry.name))
 		.filter(isBook)
-		.sort();
+		.toSorted();
 }
 
 /** The shop of a book alone, without its procedures: what a single file of it is judged by. */
@@ -54,7 +54,7 @@ export function readShop(folder: string): Pick<ReadBook, "shop" | "parts" | "pro
 			problems.push({ name, problem: opened.problem });
 			return undefined;
 		}
-		parts.push({ name, file: opened as unknown as OpenFile });
+		parts.push({ name, file: opened });
 		return opened;
 	};
 	const book = read("book");
@@ -73,7 +73,7 @@ export function readBook(folder: string): ReadBook | { problem: Problem } {
 	const names = entriesOf(folder)
 		.map(({ name }) => name)
 		.filter((name) => name.endsWith(".procedure.json"))
-		.sort();
+		.toSorted();
 	for (const name of names) {
 		const opened = readFile(folder, name, "procedure");
 		if ("problem" in opened) {
@@ -107,6 +107,6 @@ function entriesOf(folder: string): Dirent[] {
 	try {
 		return readdirSync(folder, { withFileTypes: true });
 	} catch (failure) {
-		throw new Error(`the folder ${folder} cannot be listed (${whyOf(failure)})`);
+		throw new Error(`the folder ${folder} cannot be listed (${whyOf(failure)})`, { cause: failure });
 	}
 }

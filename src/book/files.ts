@@ -3,7 +3,7 @@ import { basename, dirname, join } from "node:path";
 import { type Problem, problemOf } from "../model/problem.ts";
 
 /** Largest file that is read, in bytes. */
-export const mostBytes = 2 * 1024 * 1024;
+const mostBytes = 2 * 1024 * 1024;
 
 /** The bytes of a plain file of at most 2 MiB; a link, a folder, a larger or an unreadable one is a problem. */
 export function readBytes(path: string): { bytes: Uint8Array } | { problem: Problem } {

@@ -58,5 +58,5 @@ export function bookPartOf(path: string): string | null {
 function looseFiles(place: string): string[] {
 	return readdirSync(place)
 		.filter((name) => /\.(procedure\.json|csv|tsv)$/i.test(name))
-		.sort();
+		.toSorted();
 }

@@ -51,7 +51,7 @@ export function openProcedure(
 }
 
 /** Whether a file's name says that it is a sheet. */
-export function isSheetName(path: string): boolean {
+function isSheetName(path: string): boolean {
 	return /\.(csv|tsv|txt)$/i.test(path);
 }
 

@@ -38,7 +38,7 @@ export function nearestWords(typed: string, words: readonly string[]): string[] 
 			return { word, likeness: (2 * shared) / (wanted.size + own.size || 1) };
 		})
 		.filter(({ likeness }) => likeness > 0.4)
-		.sort((a, b) => b.likeness - a.likeness)
+		.toSorted((a, b) => b.likeness - a.likeness)
 		.slice(0, 3)
 		.map(({ word }) => word);
 }

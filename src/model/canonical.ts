@@ -44,6 +44,6 @@ function writeScalar(value: unknown): string {
 function keysInOrder(value: object, shape: Shape | undefined): string[] {
 	const present = Object.keys(value).filter((key) => (value as Record<string, unknown>)[key] !== undefined);
 	const known = Object.keys(shape?.keys ?? {}).filter((key) => present.includes(key));
-	const unknown = present.filter((key) => !known.includes(key)).sort();
+	const unknown = present.filter((key) => !known.includes(key)).toSorted();
 	return [...known, ...unknown];
 }

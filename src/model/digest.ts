@@ -17,7 +17,7 @@ export function canonicalJson(value: unknown): string {
 	if (value === null || typeof value !== "object") return JSON.stringify(value);
 	const members = Object.entries(value)
 		.filter(([, member]) => member !== undefined)
-		.sort(([a], [b]) => (a < b ? -1 : 1))
+		.toSorted(([a], [b]) => (a < b ? -1 : 1))
 		.map(([name, member]) => `${JSON.stringify(name)}:${canonicalJson(member)}`);
 	return `{${members.join(",")}}`;
 }

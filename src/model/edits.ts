@@ -69,7 +69,7 @@ export function applyEdit(procedure: Procedure, edit: Edit): { procedure: Proced
 
 /** The edit that takes this one back. */
 export function invertEdit(edit: Edit): Edit {
-	return edit.map(invertOne).reverse();
+	return edit.map(invertOne).toReversed();
 }
 
 /** One edit that does what `first` and then `second` do; what cancels out is gone, so that it may be empty. */

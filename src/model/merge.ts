@@ -266,7 +266,7 @@ function commonOrder(ids: string[], { base, mine, theirs }: Three<Map<string, nu
 		}
 	}
 	// Without a contradiction every count of those before occurs once.
-	const order = [...ids].sort((a, b) => (before.get(a) as number) - (before.get(b) as number));
+	const order = [...ids].toSorted((a, b) => (before.get(a) as number) - (before.get(b) as number));
 	return order.every((id, index) => before.get(id) === index) ? order : null;
 }
 
@@ -291,7 +291,7 @@ function place(order: string[], sideOrders: string[][], wanted: (id: string) => 
 		}
 	}
 	const behind = (anchor: string | null) =>
-		(runs.get(anchor) ?? []).sort(([a = ""], [b = ""]) => (a < b ? -1 : 1)).flat();
+		(runs.get(anchor) ?? []).toSorted(([a = ""], [b = ""]) => (a < b ? -1 : 1)).flat();
 	return [...behind(null), ...order.flatMap((id) => [id, ...behind(id)])];
 }
 

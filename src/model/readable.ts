@@ -58,7 +58,7 @@ function copied(value: unknown, placesInFile: Copy["placesInFile"]): unknown {
 
 /** One error for each place, or leaving out an element twice would take its neighbour; the file's own parts each count. */
 function placeKey({ instancePath, params }: SchemaError): string {
-	return instancePath === "" ? ` ${params.missingProperty}` : instancePath;
+	return instancePath === "" ? ` ${String(params.missingProperty)}` : instancePath;
 }
 
 /** Deep places first; in one list from its end, so that the places before it stay true. */

@@ -215,18 +215,35 @@ export interface Handling {
 	armSpeedMs: number | null;
 }
 
-export const drivenKinds: readonly ToolKind[] = ["random-orbital", "gear-orbital", "rotary"];
+const drivenKinds: readonly ToolKind[] = ["random-orbital", "gear-orbital", "rotary"];
 const bladeKinds: readonly ToolKind[] = ["nib-blade", "nib-file", "razor"];
 
-/** All rows of a procedure, resolved, in order. Never throws on a half-typed row. */
+/** Rows by their step, so that after an edit only the rows it touched are resolved again. */
+const remembered = new WeakMap<Step, { row: ResolvedRow; shop: Shop; lastPad: Pad | null }>();
+
+/**
+ * All rows of a procedure, resolved, in order. Never throws on a half-typed row. A step is taken for unchanged while it
+ * is the same object at the same place.
+ */
 export function resolveRows(procedure: Pick<Procedure, "steps">, shop: Shop): ResolvedRow[] {
 	let lastPad: Pad | null = null;
 	return (procedure.steps ?? []).map((step, index) => {
-		const row = resolveRow(step, index, shop, lastPad);
+		const known = remembered.get(step);
+		const row =
+			known?.shop === shop &&
+			known.row.index === index &&
+			(step.padUse !== "same-as-row" || isSamePad(known.lastPad, lastPad))
+				? known.row
+				: resolveRow(step, index, shop, lastPad);
+		if (row !== known?.row) remembered.set(step, { row, shop, lastPad });
 		// Whether or not the rest of that row is there: a missing speed is no reason to miss its pad in later rows.
 		if (step.pad !== undefined) lastPad = findPad(step.pad, shop) ?? null;
 		return row;
 	});
+}
+
+function isSamePad(one: Pad | null, other: Pad | null): boolean {
+	return one?.kind === other?.kind && one?.item === other?.item;
 }
 
 function resolveRow(step: Step, index: number, shop: Shop, lastPad: Pad | null): ResolvedRow {

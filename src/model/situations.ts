@@ -21,16 +21,27 @@ const toneForms: Partial<Record<Tone, Tone[]>> = {
 	light: ["light", "light-effect"],
 };
 
-/** Every situation of a scope, less the excepted ones, in the order of the axes; never empty unless all are excepted. */
-export function situationsOf(scope: Scope | undefined): Situation[] {
-	const claimed = claimedValues(scope);
+/**
+ * Every situation of a scope, less the excepted ones, in the order of the axes; never empty unless all are excepted.
+ *
+ * @param onto the axes to tell apart; situations that differ only on others are one
+ */
+export function situationsOf(scope: Scope | undefined, onto: readonly Axis[] = axes): Situation[] {
+	const except = scope?.except ?? [];
+	if (except.length === 0) return combinations(claimedValues(scope), onto);
+	const served = combinations(claimedValues(scope), axes).filter(
+		(one) => !except.some((box) => boxSurelyHolds(box, one)),
+	);
+	return onto === axes ? served : projections(served, onto);
+}
+
+function combinations(claimed: Record<Axis, string[]>, onto: readonly Axis[]): Situation[] {
 	let all: Situation[] = [{}];
-	for (const axis of axes) {
+	for (const axis of onto) {
 		const values = claimed[axis];
 		if (values.length > 0) all = all.flatMap((one) => values.map((value) => ({ ...one, [axis]: value })));
 	}
-	const except = scope?.except ?? [];
-	return except.length === 0 ? all : all.filter((one) => !except.some((box) => boxSurelyHolds(box, one)));
+	return all;
 }
 
 /** The values a scope claims on each axis; `dark` stands for itself and its metallic or pearl form, likewise the others. */
@@ -60,7 +71,7 @@ export function boxSurelyHolds(box: Box, situation: Situation): boolean {
 }
 
 /** The situation reduced to some axes: what a rule that reads only these may know. */
-export function project(situation: Situation, onto: readonly Axis[]): Situation {
+function project(situation: Situation, onto: readonly Axis[]): Situation {
 	const seen: Record<string, string> = {};
 	for (const axis of onto) {
 		const value = situation[axis];
@@ -103,7 +114,7 @@ export function boxesOf(some: readonly Situation[], scope: Scope | undefined): B
 			if (values === undefined || values.length === claimed[axis].length) continue;
 			said[axis] = axis === "tone" ? foldTones(values) : values;
 		}
-		return said as Box;
+		return said;
 	});
 }
 

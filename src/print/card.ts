@@ -1,20 +1,19 @@
 import { type ForecastReport, forecastReport } from "../check/forecast-report.ts";
 import type { Counts } from "../check/check.ts";
 import { boxesInWords } from "../check/situation-words.ts";
-import { headerOf } from "../model/fields/columns.ts";
-import type { StepField } from "../model/fields/reading.ts";
-import { write } from "../model/fields/write.ts";
-import type { Box, Procedure, Step, Text } from "../model/generated/types.ts";
 import { defectName } from "../model/defects.ts";
 import { cardCode } from "../model/digest.ts";
-import { instructionOf } from "../model/instruction.ts";
-import { type Shop, stockItem } from "../model/shop.ts";
-import { axes, boxHolds, boxesOf, projections, situationsOf } from "../model/situations.ts";
+import { headerOf } from "../model/fields/columns.ts";
+import type { Box, ClearCoat, Procedure, Step } from "../model/generated/types.ts";
+import type { Shop } from "../model/shop.ts";
+import { axes, boxesOf, boxHolds, type Situation, situationsOf } from "../model/situations.ts";
 import { formatFilm, type Language } from "../model/units.ts";
 import { label } from "../model/words.ts";
-import cautions from "./data/cautions.json" with { type: "json" };
-import words from "./data/card.json" with { type: "json" };
+import { type CardRow, cardColumns, cardRow, textOf } from "./card-row.ts";
 import { cardStyle } from "./card-style.ts";
+import { columnShares, typePt, typeScale } from "./card-type.ts";
+import words from "./data/card.json" with { type: "json" };
+import cautions from "./data/cautions.json" with { type: "json" };
 import { Markup, markup } from "./markup.ts";
 
 /** What a bench card is printed from. */
@@ -30,22 +29,21 @@ export interface CardInput {
 
 /**
  * The bench card of a procedure as one HTML page: what the technician needs beside the car. Where rows apply only
- * in some situations, one card a situation ("DARK · STEEL") instead of conditions to read.
+ * in some situations, one side for each ("DARK · STEEL") instead of conditions to read.
  */
 export function card(input: CardInput): string {
-	const { procedure, language } = input;
-	const sides = sidesOf(procedure);
-	const title = textOf(procedure.title, language);
+	const { procedure, shop, language } = input;
+	const report = forecastReport(procedure, shop);
 	return markup`<!doctype html>
 <html lang="${language}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}</title>
+<title>${textOf(procedure.title, language)}</title>
 <style>${new Markup(cardStyle)}</style>
 </head>
 <body>
-${sides.map((side) => sideMarkup(input, side))}
+${sidesOf(procedure).map((side) => sideMarkup(input, side, report))}
 </body>
 </html>
 `.text;
@@ -54,133 +52,184 @@ ${sides.map((side) => sideMarkup(input, side))}
 /** One side: the situations it is for (null for all), and the rows that apply there. */
 interface Side {
 	boxes: Box[] | null;
-	steps: { step: Step; number: number }[];
+	steps: Step[];
 }
 
 /** Situations in which the same rows apply share a side. */
-function sidesOf(procedure: Procedure): Side[] {
-	const steps = (procedure.steps ?? []).map((step, index) => ({ step, number: index + 1 }));
-	const conditions = steps.flatMap(({ step }) => step.when ?? []);
+function sidesOf({ steps = [], scope }: Procedure): Side[] {
+	const conditions = steps.flatMap((step) => step.when ?? []);
 	const read = axes.filter((axis) => conditions.some((box) => axis in box));
 	if (read.length === 0) return [{ boxes: null, steps }];
-	const groups = new Map<string, { some: ReturnType<typeof projections>; steps: Side["steps"] }>();
-	for (const situation of projections(situationsOf(procedure.scope), read)) {
-		const here = steps.filter(
-			({ step }) => step.when === undefined || step.when.some((box) => boxHolds(box, situation)),
-		);
-		const key = here.map(({ number }) => number).join();
+	const groups = new Map<string, { some: Situation[]; steps: Step[] }>();
+	for (const situation of situationsOf(scope, read)) {
+		const here = steps.filter(({ when }) => when === undefined || when.some((box) => boxHolds(box, situation)));
+		const key = here.map((step) => steps.indexOf(step)).join();
 		const group = groups.get(key);
 		if (group === undefined) groups.set(key, { some: [situation], steps: here });
 		else group.some.push(situation);
 	}
-	return [...groups.values()].map(({ some, steps: here }) => ({ boxes: boxesOf(some, procedure.scope), steps: here }));
+	// A scope that is still empty has no situations to split by.
+	if (groups.size === 0) return [{ boxes: null, steps }];
+	return [...groups.values()].map(({ some, steps: here }) => ({ boxes: boxesOf(some, scope), steps: here }));
 }
 
-function sideMarkup(input: CardInput, side: Side): Markup {
-	const { procedure, shop, language, today, counts } = input;
+function sideMarkup(
+	{ procedure, shop, language, today, counts }: CardInput,
+	side: Side,
+	report: ForecastReport,
+): Markup {
 	const say = words[language];
-	const report = forecastReport(procedure, shop);
+	const ids = (procedure.steps ?? []).map(({ id }) => id);
+	const rows = side.steps.map((step) => cardRow(step, ids, shop, language));
+	const title = textOf(procedure.title, language);
+	const situation = side.boxes === null ? "" : boxesInWords(side.boxes, language).toUpperCase();
 	const revision = procedure.revision === undefined ? say.noRevision : `${say.revision} ${procedure.revision}`;
 	const date = procedure.revisionDate === undefined ? "" : `, ${dateInWords(procedure.revisionDate, language)}`;
-	return markup`<article class="${side.steps.length > 14 ? "side long" : "side"}">
+	const intro = [
+		textOf(procedure.purpose, language),
+		lead(say.chooseWhen, textOf(procedure.chooseWhen, language)),
+		lead(`${say.for}:`, scopeInWords(procedure, shop, language)),
+	].filter((line) => line !== "");
+	const held = counts.stop > 0 ? say.held.replace("{count}", String(counts.stop)) : "";
+	const { readings, coats } = readingsMarkup(procedure, shop, rows, report, language);
+	const before = [{ title: say.startWhen, text: startInWords(procedure, language) }];
+	const after = [
+		{ title: say.giveUpWhen, text: (procedure.giveUpWhen ?? []).map(({ text }) => textOf(text, language)).join(" · ") },
+		{ title: say.wear, text: wearInWords(procedure, language) },
+	];
+	const small = [...(shop.book.cautions ?? []).map((one) => textOf(one, language)), ...cautions.card[language]];
+	const scale = typeScale({
+		lines: [
+			{ text: title, pt: typePt.title * 1.6 },
+			...(held === "" ? [] : [{ text: held, pt: typePt.body }]),
+			...[...intro, ...[...before, ...after].map((one) => `${one.title} ${one.text}`)].map((text) => ({
+				text,
+				pt: typePt.note,
+			})),
+			...small.map((text) => ({ text, pt: typePt.caution })),
+			{ text: say.technician, pt: typePt.body * 1.6 },
+		],
+		boxLines: coats + 2,
+		rows,
+	});
+	return markup`<article style="--type: ${scale}">
 <header>
-<div><h1>${textOf(procedure.title, language)}</h1>
-${side.boxes !== null && side.boxes.length > 0 ? markup`<p class="for">${boxesInWords(side.boxes, language).toUpperCase()}</p>` : null}
-<p>${textOf(procedure.purpose, language)}</p>
-<p class="scope">${scopeInWords(procedure, shop, language)}</p></div>
-<div class="mark"><p><b>${revision}</b>${date}</p><p>${label("state", procedure.state ?? "draft", language)}</p><p class="code">${cardCode(procedure, shop)}</p><p>${shop.book.name}</p></div>
+<div><h1>${title}</h1>
+${situation === "" ? null : markup`<p class="for">${situation}</p>`}</div>
+<div class="mark"><p><b>${revision}</b>${date} · ${label("state", procedure.state ?? "draft", language)}</p><p class="code">${cardCode(procedure, shop)}</p><p>${shop.book.name}</p></div>
 </header>
-${counts.stop > 0 ? markup`<p class="held">${say.held.replace("{count}", String(counts.stop))}</p>` : null}
-${readingsMarkup(procedure, shop, report, language)}
-${conditions(say.startWhen, procedure.startWhen, language)}
-${rowsMarkup(side.steps, shop, language)}
-${conditions(say.giveUpWhen, procedure.giveUpWhen, language)}
-${wearMarkup(procedure, language)}
+${held === "" ? null : markup`<p class="held">${held}</p>`}
+${intro.map((line) => markup`<p class="line">${line}</p>`)}
+${readings}
+${before.map(lineMarkup)}
+${rowsMarkup(rows, language)}
+${after.map(lineMarkup)}
 <footer>
 <p class="sign">${say.car} <i></i> ${say.technician} <i></i> ${say.date} <i></i> ${say.checkedBy} <i></i></p>
-${(shop.book.cautions ?? []).map((caution) => markup`<p class="caution">${textOf(caution, language)}</p>`)}
-${cautions.card[language].map((line) => markup`<p class="caution">${line}</p>`)}
-<p class="printed">${say.printed} ${dateInWords(today, language)}</p>
+${small.map((line) => markup`<p class="caution">${line}</p>`)}
+<p class="caution printed">${say.printed} ${dateInWords(today, language)}</p>
 </footer>
-</article>`;
+</article>
+`;
 }
 
-/** The boxed start and stop readings, with blanks for the car's own. */
-function readingsMarkup(procedure: Procedure, shop: Shop, report: ForecastReport, language: Language): Markup {
+/** The boxed start and stop readings, one line a clear coat, with blanks for the car's own. */
+function readingsMarkup(
+	procedure: Procedure,
+	shop: Shop,
+	rows: readonly CardRow[],
+	report: ForecastReport,
+	language: Language,
+): { readings: Markup; coats: number } {
 	const say = words[language];
-	const film = (um: number | null) => (um === null ? null : formatFilm(um, shop.book.units ?? "um", language));
-	const total = procedure.film?.known === "total-reading";
-	const figure = (clearUm: number, totalUm: number | null) =>
-		total && totalUm !== null
-			? `${film(totalUm)} ${say.total} (${film(clearUm)} ${say.clear})`
-			: `${film(clearUm)} ${say.clear}`;
-	const of = (clearCoat: string | null) =>
-		clearCoat === null || report.start.length < 2 ? "" : ` ${label("clearCoat", clearCoat, language)}:`;
-	const starts = report.start.map(
-		({ clearCoat, clearAtLeastUm, totalAtLeastUm }) =>
-			markup`<p>${say.startOnly}${of(clearCoat)} <b>${figure(clearAtLeastUm, totalAtLeastUm)}</b></p>`,
-	);
-	const stops = report.stop.map(
-		({ clearCoat, row, clearBelowUm, totalBelowUm }) =>
-			markup`<p>${say.stopBelow.replace("{row}", String(row))}${of(clearCoat)} <b>${figure(clearBelowUm, totalBelowUm)}</b></p>`,
-	);
-	const unknown = report.start.length === 0 ? markup`<p>${say.startUnknown}</p>` : null;
-	return markup`<section class="readings"><div>${starts}${stops}${unknown}</div><div class="blanks"><p>${say.before} <i></i><i></i><i></i></p><p>${say.after} <i></i><i></i><i></i></p><p>${say.gauge} <i></i></p></div></section>`;
+	const isTotal = procedure.film?.known === "total-reading";
+	const film = (um: number) => formatFilm(um, shop.book.units ?? "um", language);
+	const figure = (clearUm: number | undefined, totalUm: number | null | undefined) => {
+		if (clearUm === undefined) return markup`<b>${say.notKnown}</b>`;
+		if (!isTotal || totalUm === null || totalUm === undefined) return markup`<b>${film(clearUm)}</b> ${say.clear}`;
+		return markup`<b>${film(totalUm)}</b> ${say.total} (${film(clearUm)} ${say.clear})`;
+	};
+	const named: readonly (ClearCoat | null)[] = procedure.scope?.clearCoats ?? [];
+	const coats = named.length === 0 ? [null] : named;
+	const stopRows = rows
+		.filter(({ number }) => report.stop.some(({ row }) => row === number))
+		.map(({ number }) => number);
+	const lines = coats.map((coat) => {
+		const start = report.start.find(({ clearCoat }) => clearCoat === coat);
+		const stops = stopRows.map((number) => {
+			const stop = report.stop.find(({ clearCoat, row }) => clearCoat === coat && row === number);
+			return markup`<td>${figure(stop?.clearBelowUm, stop?.totalBelowUm)}</td>`;
+		});
+		const name = coat === null ? "" : label("clearCoat", coat, language);
+		return markup`<tr><th scope="row">${name}</th><td>${figure(start?.clearAtLeastUm, start?.totalAtLeastUm)}</td>${stops}</tr>`;
+	});
+	const heads = stopRows.map((row) => markup`<th scope="col">${say.stop.replace("{row}", String(row))}</th>`);
+	const isUnknown = coats.some((coat) => !report.start.some(({ clearCoat }) => clearCoat === coat));
+	const readings = markup`<section class="readings">
+<table><thead><tr><th scope="col">${headerOf("film", language)}</th><th scope="col">${say.start}</th>${heads}</tr></thead><tbody>${lines}</tbody></table>
+${isUnknown ? markup`<p>${say.startUnknown}</p>` : null}
+<p class="blanks">${say.thisCar} ${say.before} <i></i><i></i><i></i> ${say.after} <i></i><i></i><i></i> ${say.gauge} <i></i></p>
+</section>`;
+	return { readings, coats: coats.length };
 }
-
-const columns = ["place", "edges", "backing", "liquid", "tool", "speed", "work"] as const;
 
 /** The rows; a column that no row fills is left out. */
-function rowsMarkup(steps: Side["steps"], shop: Shop, language: Language): Markup {
+function rowsMarkup(rows: readonly CardRow[], language: Language): Markup {
 	const say = words[language];
-	const shown = columns.filter((column) => steps.some(({ step }) => cell(step, column, shop, language) !== ""));
-	const head = shown.map((column) => markup`<th scope="col">${headerOf(column, language)}</th>`);
-	const rows = steps.map(({ step, number }) => {
-		const cells = shown.map((column) => markup`<td>${cell(step, column, shop, language)}</td>`);
-		const doubt =
-			step.asTyped === undefined
+	const shown = cardColumns.filter((column) => rows.some(({ cells }) => cells[column] !== ""));
+	const width = (column: keyof typeof columnShares) => `${Math.round(columnShares[column] * 1000) / 10}%`;
+	const head = shown.map((column) => markup`<th scope="col" style="width: ${width(column)}">${say[column]}</th>`);
+	const bodies = rows.map(({ number, stage, grade, what, cells, notes, unread }) => {
+		const filled = shown.map((column) => markup`<td class="${column}">${cells[column]}</td>`);
+		const large = grade === "" ? null : markup`<b class="grade">${grade}</b>`;
+		// Bold is what the row is about: the grade, the liquid, the wipe, else the stage itself.
+		const named =
+			grade === "" && what === ""
+				? markup`<b>${stage}</b>`
+				: markup`${stage} ${large ?? markup`<b>${what}</b>`} ${large === null ? null : what}`;
+		const doubt = unread.length === 0 ? null : markup`<b class="doubt">${say.unread} ${unread.join(" · ")}</b>`;
+		const under =
+			notes.length + unread.length === 0
 				? null
-				: markup`<p class="doubt">${say.unread} ${Object.values(step.asTyped).join(" · ")}</p>`;
-		const repeat = step.need === "if-needed" ? markup`<p>${label("need", "if-needed", language)}</p>` : null;
-		return markup`<tbody><tr><th scope="row" rowspan="2">${number}</th><td class="what"><b>${step.stage === undefined ? "" : label("stage", step.stage, language)}</b><br><span class="grade">${gradeOf(step, shop)}</span></td>${cells}<td class="tick" rowspan="2">☐</td></tr>
-<tr class="words"><td colspan="${shown.length + 1}">${step.instruction?.[language] ?? instructionOf(step, language, shop.stock)}${repeat}${doubt}${checkOf(step, language)}</td></tr></tbody>`;
+				: markup`<tr class="notes"><td></td><td colspan="${shown.length + 1}">${notes.join(" · ")} ${doubt}</td></tr>`;
+		return markup`<tbody><tr><th scope="row">${number}</th><td class="stage">${named}</td>${filled}<td class="done" rowspan="${under === null ? 1 : 2}">☐</td></tr>
+${under}</tbody>`;
 	});
-	return markup`<table><thead><tr><th scope="col">${say.number}</th><th scope="col">${headerOf("stage", language)}</th>${head}<th scope="col">${say.done}</th></tr></thead>${rows}</table>`;
+	return markup`<table class="rows"><thead><tr><th scope="col" style="width: ${width("number")}">${say.number}</th><th scope="col" style="width: ${width("stage")}">${headerOf("stage", language)}</th>${head}<th style="width: ${width("done")}"></th></tr></thead>
+${bodies}</table>`;
 }
 
-function checkOf(step: Step, language: Language): Markup | null {
-	const check = textOf(step.check, language);
-	return check === "" ? null : markup`<p class="check">${words[language].check} ${check}</p>`;
+function lineMarkup({ title, text }: { title: string; text: string }): Markup | null {
+	return text === "" ? null : markup`<p class="line"><b>${title}</b> ${text}</p>`;
 }
 
-/** What stands large: the grade of an abrasive. */
-function gradeOf({ abrasive }: Step, { stock }: Shop): string {
-	return stockItem(stock, "abrasives", abrasive)?.grade ?? abrasive ?? "";
+/** Conditions to begin, the cure and the set-up. */
+function startInWords({ startWhen = [], cure, setUp }: Procedure, language: Language): string {
+	const say = words[language];
+	const cures: string[] = [];
+	if (cure?.hours !== undefined) cures.push(filled(say.cured, { hours: cure.hours }));
+	if (cure?.bake !== undefined) {
+		const { celsius, minutes, waitHours } = cure.bake;
+		const wait = waitHours === undefined ? "" : `, ${filled(say.wait, { hours: waitHours })}`;
+		cures.push(filled(say.baked, { minutes, celsius }) + wait);
+	}
+	return [
+		...startWhen.map(({ text }) => textOf(text, language)),
+		cures.join(` ${say.or} `),
+		setUp?.panelC === undefined ? "" : filled(say.panelAtMost, { celsius: setUp.panelC }),
+		setUp?.extraction ? say.extraction : "",
+		textOf(setUp?.light, language),
+	]
+		.filter((part) => part !== "")
+		.join(" · ");
 }
 
-/** One cell in words: the backing or pad, and wetness, liquid or wipe, share a column as they do on screen. */
-function cell(step: Step, column: (typeof columns)[number], shop: Shop, language: Language): string {
-	const say = (field: StepField) => {
-		const value = step[field];
-		return value === undefined ? "" : write(value, { field, language, stock: shop.stock });
-	};
-	if (column === "backing") return say(step.pad === undefined ? "backing" : "pad");
-	if (column === "liquid") return [say("wetness"), say("liquid"), say("wipe")].filter((part) => part !== "").join(", ");
-	return say(column);
-}
-
-function conditions(title: string, list: Procedure["startWhen"], language: Language): Markup | null {
-	if (list === undefined || list.length === 0) return null;
-	return markup`<section class="when"><b>${title}</b> ${list.map(({ text }) => textOf(text, language)).join(" · ")}</section>`;
-}
-
-function wearMarkup({ wear }: Procedure, language: Language): Markup | null {
-	if (wear === undefined || wear.length === 0) return null;
+function wearInWords({ wear = [] }: Procedure, language: Language): string {
 	const items = wear.map(({ item, filter, stages }) => {
 		const when = stages === undefined ? "" : ` (${stages.map((stage) => label("stage", stage, language)).join(", ")})`;
 		return `${label("gear", item, language)}${filter === undefined ? "" : ` ${filter}`}${when}`;
 	});
-	return markup`<section class="when"><b>${words[language].wear}</b> ${items.join(" · ")}</section>`;
+	return items.join(" · ");
 }
 
 function scopeInWords({ scope }: Procedure, { book }: Shop, language: Language): string {
@@ -197,8 +246,12 @@ function scopeInWords({ scope }: Procedure, { book }: Shop, language: Language):
 		.join(" · ");
 }
 
-function textOf(text: Text | undefined, language: Language): string {
-	return text?.[language] ?? text?.en ?? text?.es ?? "";
+function lead(title: string, text: string): string {
+	return text === "" ? "" : `${title} ${text}`;
+}
+
+function filled(sentence: string, values: Record<string, number>): string {
+	return Object.entries(values).reduce((text, [name, value]) => text.replace(`{${name}}`, String(value)), sentence);
 }
 
 /** "12 May 2026". */

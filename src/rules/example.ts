@@ -38,7 +38,7 @@ export function exampleShop(example: Example): Shop {
 }
 
 /** Row ids of examples: `aaaaaaaaaa`, `aaaaaaaaab`, … */
-export function exampleRowId(index: number): string {
+function exampleRowId(index: number): string {
 	const letter = (place: number) => String.fromCharCode(97 + (Math.floor(index / 26 ** place) % 26));
 	return `aaaaaaa${letter(2)}${letter(1)}${letter(0)}`;
 }

@@ -6,7 +6,7 @@ import type { Procedure } from "../model/generated/types.ts";
 import { shapes } from "../model/generated/shape.ts";
 import { type ResolvedRow, resolveRows } from "../model/resolve.ts";
 import type { Shop } from "../model/shop.ts";
-import { type Axis, axes, boxesOf, boxHolds, projections, type Situation, situationsOf } from "../model/situations.ts";
+import { type Axis, axes, boxesOf, boxHolds, type Situation, situationsOf } from "../model/situations.ts";
 import { acceptExceptions } from "./exceptions.ts";
 import { rules as everyRule } from "./generated/rules.ts";
 import type { Found, Remedy, Rule, RuleInput } from "./rule.ts";
@@ -122,31 +122,36 @@ function levelOf(found: Found, rule: Rule, set: Level | undefined): Level {
 class Views {
 	readonly one: Case;
 	readonly rows: readonly ResolvedRow[];
-	private readonly situations: readonly Situation[];
 	/** Axes that conditions of rows turn on: every rule reads rows, so every rule reads these. */
 	private readonly whenAxes: readonly Axis[];
+	/** Views by the axes a rule declares, and by the axes that are read in the end: many rules share them. */
+	private readonly declared = new Map<readonly Axis[], View[]>();
 	private readonly known = new Map<string, View[]>();
+	private readonly applying = new Map<string, readonly ResolvedRow[]>();
 	private readonly forecasts = new Map<string, Forecast>();
 
 	constructor(one: Case) {
 		this.one = one;
 		this.rows = resolveRows(one.procedure, one.shop);
-		const situations = situationsOf(one.procedure.scope);
-		this.situations = situations.length > 0 ? situations : [{}];
 		const conditions = this.rows.flatMap((row) => row.when ?? []);
 		this.whenAxes = conditions.length === 0 ? [] : axes.filter((axis) => conditions.some((box) => axis in box));
 	}
 
 	onto(declared: readonly Axis[]): View[] {
+		const before = this.declared.get(declared);
+		if (before !== undefined) return before;
 		const read = axes.filter((axis) => declared.includes(axis) || this.whenAxes.includes(axis));
 		const key = read.join();
 		let views = this.known.get(key);
 		if (views === undefined) {
-			views = projections(this.situations, read).map(
+			const situations = situationsOf(this.one.procedure.scope, read);
+			// Where every situation is excepted, what a procedure says is judged all the same.
+			views = (situations.length > 0 ? situations : [{}]).map(
 				(situation) => new View(this, situation, this.rowsIn(situation), read),
 			);
 			this.known.set(key, views);
 		}
+		this.declared.set(declared, views);
 		return views;
 	}
 
@@ -163,9 +168,15 @@ class Views {
 		return forecast;
 	}
 
+	/** The rows that apply, one list for all situations in which they are the same: the forecast prepares each list once. */
 	private rowsIn(situation: Situation): readonly ResolvedRow[] {
 		if (this.whenAxes.length === 0) return this.rows;
-		return this.rows.filter(({ when }) => when === null || when.some((box) => boxHolds(box, situation)));
+		const here = this.rows.filter(({ when }) => when === null || when.some((box) => boxHolds(box, situation)));
+		const key = here.map(({ index }) => index).join();
+		const same = this.applying.get(key);
+		if (same !== undefined) return same;
+		this.applying.set(key, here);
+		return here;
 	}
 }
 
@@ -173,7 +184,7 @@ class Views {
 class View {
 	readonly situation: Situation;
 	readonly rows: readonly ResolvedRow[];
-	private readonly views: Views;
+	readonly views: Views;
 	private readonly read: readonly Axis[];
 
 	constructor(views: Views, situation: Situation, rows: readonly ResolvedRow[], read: readonly Axis[]) {
@@ -184,30 +195,54 @@ class View {
 	}
 
 	inputFor(rule: Rule, findings: readonly Finding[]): RuleInput {
-		const { views, read, situation, rows } = this;
-		const { procedure, problems, shop, today } = views.one;
-		const forecastHere = () => views.forecastIn(this);
-		const set = shop.limits.rules[rule.id]?.parameters;
-		return {
-			procedure,
-			problems,
-			rows,
-			allRows: views.rows,
-			situation,
-			shop,
-			parameters: set ? { ...rule.parameters, ...set } : (rule.parameters ?? {}),
-			today,
-			findings,
-			get forecast() {
-				if (!read.includes("defect") || !read.includes("clearCoat"))
-					throw new RangeError(
-						`${rule.id} reads the forecast, which needs the axes defect and clearCoat; it has ${read}`,
-					);
-				return forecastHere();
-			},
-		};
+		return new Input(this, rule, findings);
+	}
+
+	forecastFor(rule: Rule): Forecast {
+		if (!this.read.includes("defect") || !this.read.includes("clearCoat"))
+			throw new RangeError(
+				`${rule.id} reads the forecast, which needs the axes defect and clearCoat; it has ${this.read}`,
+			);
+		return this.views.forecastIn(this);
 	}
 }
+
+/** What one rule may read in one view. A class, since there is one for every rule and view: the forecast waits until it is asked for. */
+class Input implements RuleInput {
+	readonly procedure: Procedure;
+	readonly problems: readonly SchemaProblem[];
+	readonly rows: readonly ResolvedRow[];
+	readonly allRows: readonly ResolvedRow[];
+	readonly situation: Situation;
+	readonly shop: Shop;
+	readonly parameters: Record<string, number>;
+	readonly today: string;
+	readonly findings: readonly Finding[];
+	private readonly view: View;
+	private readonly rule: Rule;
+
+	constructor(view: View, rule: Rule, findings: readonly Finding[]) {
+		const { one, rows } = view.views;
+		const set = one.shop.limits.rules[rule.id]?.parameters;
+		this.procedure = one.procedure;
+		this.problems = one.problems;
+		this.rows = view.rows;
+		this.allRows = rows;
+		this.situation = view.situation;
+		this.shop = one.shop;
+		this.parameters = set ? { ...rule.parameters, ...set } : (rule.parameters ?? none);
+		this.today = one.today;
+		this.findings = findings;
+		this.view = view;
+		this.rule = rule;
+	}
+
+	get forecast(): Forecast {
+		return this.view.forecastFor(this.rule);
+	}
+}
+
+const none: Record<string, number> = {};
 
 /** To the value where it is there, else to its row, else to the part, else to the procedure. */
 function pointerTo({ row, field }: Found, procedure: Procedure): string {

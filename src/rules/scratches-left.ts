@@ -36,7 +36,7 @@ export interface BeyondSheet {
 }
 
 /** Chance from which scratches are worth a word, and from which the panel will show them. Common practice, no source. */
-export const chanceOfNote = 0.2;
+const chanceOfNote = 0.2;
 export const chanceOfShow = 0.5;
 
 /** Standard deviations that the removal asked for lies above the middle: a chance of about one in seven is left. */

@@ -22,7 +22,7 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true }));
 
-for (const file of readdirSync(home).sort()) {
+for (const file of readdirSync(home).toSorted()) {
 	describe(file.replace(".txt", ""), () => {
 		for (const scene of readFileSync(new URL(file, home), "utf8").split(/^=== /m).slice(1)) {
 			const [title = "", ...lines] = scene.split("\n");

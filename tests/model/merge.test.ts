@@ -9,7 +9,7 @@ const [a, b, c, d] = ["a", "b", "c", "d"].map(rowId) as [string, string, string,
 const procedure = (...steps: Step[]): Procedure => ({ format: 1, id: "test", title: { en: "Test" }, steps });
 const order = (letters: string) => procedure(...[...letters].map((letter) => ({ id: rowId(letter) })));
 const letters = ({ steps }: Procedure) => (steps ?? []).map(({ id }) => id[0]).join("");
-const row = (step: object) => procedure({ id: a, ...step } as Step);
+const row = (step: object) => procedure({ id: a, ...step });
 
 describe("merge", () => {
 	it.each([
@@ -188,7 +188,7 @@ function statements(one: Procedure): Map<string, string> {
 				for (const [language, words] of Object.entries(value)) say(`cell ${id} ${field} ${language}`, words);
 			else say(`cell ${id} ${field}`, { value });
 		for (const [field, text] of Object.entries(asTyped)) say(`typed ${id} ${field}`, text);
-		for (const later of steps.slice(index + 1)) say(`order ${[id, later.id].sort().join(" ")}`, id);
+		for (const later of steps.slice(index + 1)) say(`order ${[id, later.id].toSorted().join(" ")}`, id);
 	}
 	for (const [part, value] of Object.entries(parts)) {
 		if (part === "scope" || part === "film" || part === "title" || part === "notes")
@@ -305,7 +305,7 @@ describe("the laws of merge", () => {
 
 	it("are the same for both sides but for the sides of conflicts", () => {
 		const swapped = ({ mine, theirs, ...rest }: Conflict): Conflict => ({ ...rest, mine: theirs, theirs: mine });
-		const sorted = (conflicts: Conflict[]) => conflicts.map((one) => canonicalText("book", one)).sort();
+		const sorted = (conflicts: Conflict[]) => conflicts.map((one) => canonicalText("book", one)).toSorted();
 		fc.assert(
 			fc.property(all, ({ base, mine, theirs }) => {
 				const here = merge(base, mine, theirs);

@@ -328,7 +328,15 @@ describe("any rows that the schema allows", () => {
 		...enumerations.PadKind,
 		...enumerations.BackingKind,
 		...enumerations.LiquidClass,
-		...["P1500", "P1700", "JIS 2000", "2000", "16 µm", "", "constructor", "__proto__", "µ"],
+		"P1500",
+		"P1700",
+		"JIS 2000",
+		"2000",
+		"16 µm",
+		"",
+		"constructor",
+		"__proto__",
+		"µ",
 	);
 	const number = fc.constantFrom(0, 1, 3, 4.5, 7, 1500, 8000, 1e9);
 	const fields = fc.record(

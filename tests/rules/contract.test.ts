@@ -21,7 +21,7 @@ describe("the list of rules", () => {
 			readdirSync(new URL(`${folder}/`, home)).map((file) => `${folder}/${file}`),
 		);
 		const expected = rules.map(({ id, group }) => `${group.replace(/,? /g, "-")}/${id}.ts`);
-		expect(files.sort()).toEqual(expected.sort());
+		expect(files.toSorted()).toEqual(expected.toSorted());
 	});
 });
 
@@ -47,7 +47,7 @@ describe.each(rules.map((rule) => [rule.id, rule] as const))("%s", (id, rule) =>
 	it.each(rule.examples.bad.map((example) => [example.title, example] as const))(
 		"words in both languages: %s",
 		(_, example) => {
-			const [finding] = judge(caseOf(example)).filter((one) => one.rule === id);
+			const finding = judge(caseOf(example)).find((one) => one.rule === id);
 			if (finding === undefined) throw new Error("the bad example finds nothing");
 			const said = languages.map((language) => sayer(language, "um")(finding));
 			for (const { message, expected } of said) {
@@ -81,7 +81,7 @@ describe.each(rules.map((rule) => [rule.id, rule] as const))("%s", (id, rule) =>
 		(_, example) => {
 			const one = caseOf(example);
 			const before = judge(one);
-			const [finding] = before.filter((found) => found.rule === id);
+			const finding = before.find((found) => found.rule === id);
 			if (finding === undefined) throw new Error("the bad example finds nothing");
 			for (const remedy of remediesFor(finding, one)) {
 				const result = applyEdit(one.procedure, remedy.edit);

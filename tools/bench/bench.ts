@@ -108,7 +108,7 @@ function median(values: readonly number[]): number {
 }
 
 function quantile(values: readonly number[], share: number): number {
-	const sorted = [...values].sort((a, b) => a - b);
+	const sorted = [...values].toSorted((a, b) => a - b);
 	return sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
 }
 

@@ -34,8 +34,8 @@ export default rule({
 			yield { field: "film" as const, data: { why: start.why as Why, startUm: null, row: null } };
 			return;
 		}
-		const [dial] = forecast.unknown.filter(isDialOfCut);
-		if (dial?.row == null || rows.some(({ kind }) => kind === "incomplete")) return;
+		const dial = forecast.unknown.find(isDialOfCut);
+		if (!dial?.row || rows.some(({ kind }) => kind === "incomplete")) return;
 		yield {
 			row: dial.row,
 			field: "speed" as const,

@@ -21,7 +21,7 @@ export default rule({
 	axes: [],
 	*check({ procedure: { scope } }) {
 		const missing: readonly string[] = parts.filter((part) => (scope?.[part] ?? []).length === 0);
-		const isAllExcepted = situationsOf(scope).length === 0;
+		const isAllExcepted = (scope?.except ?? []).length > 0 && situationsOf(scope).length === 0;
 		if (missing.length > 0 || isAllExcepted) yield { field: "scope" as const, data: { missing, isAllExcepted } };
 	},
 	say: {
