@@ -41,10 +41,10 @@ const filling = new Set(
 		" rubber goma machine máquina maquina tool pad pads plate : - = . * @ then,"
 	).split(" "),
 );
-/** Said of passes or amounts, and true of every row: work is counted over its place. */
 /** A mixing aside, a share, or the colour by which a shop tells its pads apart: plain, and nothing a row has a field for. */
 const aside =
 	/^(?:\d{1,3}[/:]\d{1,3}|\d{1,3}\s?%|black|white|yellow|orange|blue|red|green|purple|grey|gray|pink|negr[ao]|blanc[ao]|amarill[ao]|naranja|azul|roj[ao]|verde|morad[ao]|gris|rosa)$/i;
+/** Said of passes or amounts, and true of every row: work is counted over its place. */
 const perPlace = /^(?:per|por|each|cada) (?:section|panel|side|sección|seccion|pieza|lado)$/i;
 const denying =
 	/^(?:no|not|never|without|sin|don'?t|except|excepto|instead|avoid|evitar|nunca|salvo|then|luego|después|->|→|=>|>)$/i;
@@ -66,7 +66,7 @@ function scanPart<Found>(part: string, understand: (words: string) => Found | nu
 		const measured = size.test(word) ? word : two;
 		const isPlain = size.test(measured) || aside.test(word) || perPlace.test(two);
 		// A size comes before single words, since "150" of "150 mm" could be a grade, and after longer runs: "5 mm interface".
-		const taken = longestUnderstood(words, from, isPlain ? 2 : 1, understand, result);
+		const taken = longestUnderstood(words, from, isPlain && !aside.test(word) ? 2 : 1, understand, result);
 		if (taken === 0 && isPlain) result.sizes.push(aside.test(word) ? word : measured);
 		else if (taken === 0 && denying.test(word)) result.denies = true;
 		else if (taken === 0 && !filling.has(word.toLowerCase())) scanWord(word, understand, result);

@@ -50,10 +50,11 @@ export function cardRow(step: Step, rows: readonly string[], shop: Shop, languag
 				step.wetWith === "soapy-water" ? `${say("wetness")} (${say("wetWith")})` : say("wetness"),
 				say("speed"),
 				say("forceN"),
+				say("pattern"),
 				say("amountMl"),
 				lead(text.newDisc, say("discEvery")),
 			),
-			work: joined([say("work"), say("pattern")].join(" ").trim(), say("waitMinutes"), say("waitFor")),
+			work: joined(say("work"), say("waitMinutes"), say("waitFor")),
 			where: joined(
 				[say("place"), step.place === "spot" ? say("spotMm") : say("sectionM2")].join(" ").trim(),
 				say("edges"),

@@ -39,12 +39,13 @@ h1 { margin: 0; ${size(typePt.title)} line-height: 1.1; }
 .rows { width: 100%; margin: 1mm 0; border-collapse: collapse; table-layout: fixed; }
 .rows thead th { border-bottom: 1px solid #000; font-size: 9pt; font-weight: normal; text-align: left; }
 .rows tbody { border-bottom: 1px solid #777; break-inside: avoid; }
-.rows td, .rows tbody th { padding: 0 1.5mm 0 0; vertical-align: top; text-align: left; overflow-wrap: anywhere; }
+.rows td, .rows tbody th { padding: 0 1.5mm 0 0; vertical-align: top; text-align: left; overflow-wrap: break-word; }
 .rows td { ${size(typePt.cell)} }
-.rows tbody th { ${size(typePt.grade - 2)} }
+.rows tbody th { ${size(typePt.grade - 2)} white-space: nowrap; }
 .rows .stage, .rows .work { ${size(typePt.body)} }
 .rows .work { font-weight: bold; }
 .grade { ${size(typePt.grade)} line-height: 1; white-space: nowrap; }
+small { ${size(typePt.note)} }
 .rows .notes td { ${size(typePt.note)} }
 .rows .done { padding: 0; font-size: 18pt; text-align: right; line-height: 1; }
 

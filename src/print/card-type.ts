@@ -4,7 +4,7 @@ import { type CardRow, cardColumns } from "./card-row.ts";
 export const typePt = { title: 20, body: 14, grade: 20, cell: 12, note: 11, caution: 9 };
 
 /** Widths of the columns, as shares of the page; a column that is left out gives its share to the others. */
-export const columnShares = { number: 0.045, stage: 0.205, hold: 0.25, set: 0.19, work: 0.12, where: 0.15, done: 0.04 };
+export const columnShares = { number: 0.055, stage: 0.2, hold: 0.25, set: 0.2, work: 0.125, where: 0.13, done: 0.04 };
 
 /** What a side has to say, as far as it decides how much room it takes. */
 export interface SideWords {
@@ -19,10 +19,10 @@ export interface SideWords {
  * Height and width of what a page of either paper holds, in points, at margins of 8 mm: Letter is shorter (746), A4
  * narrower. A few lines are held back for faces wider than the one the estimate is made for.
  */
-const page = { heightPt: 722, widthPt: 550 };
+const page = { heightPt: 736, widthPt: 550 };
 
 /** Mean width of a letter in ems, of the widest face that a card is set in, by trial. */
-const letterEm = 0.49;
+const letterEm = 0.48;
 const lineHeight = 1.15;
 
 /** Nothing on a card is smaller than this, in points. */
@@ -43,7 +43,8 @@ export function typeScale(side: SideWords): number {
 function heightPt({ lines, boxLines, rows }: SideWords, scale: number): number {
 	const size = (pt: number) => Math.max(leastPt, pt * scale);
 	const height = (text: string, pt: number, share: number) => {
-		const letters = Math.max(1, Math.floor((share * page.widthPt - 6) / (size(pt) * letterEm)));
+		// Words are not broken, so that a narrow column loses about two letters a line.
+		const letters = Math.max(1, Math.floor((share * page.widthPt - 6) / (size(pt) * letterEm) - 2));
 		return text === "" ? 0 : Math.ceil(text.length / letters) * size(pt) * lineHeight;
 	};
 	const shown = cardColumns.filter((column) => rows.some(({ cells }) => cells[column] !== ""));

@@ -186,7 +186,7 @@ function rowsMarkup(rows: readonly CardRow[], language: Language): Markup {
 		const named =
 			grade === "" && what === ""
 				? markup`<b>${stage}</b>`
-				: markup`${stage} ${large ?? markup`<b>${what}</b>`} ${large === null ? null : what}`;
+				: markup`${stage} ${large ?? markup`<b>${what}</b>`} ${large === null ? null : markup`<small>${what}</small>`}`;
 		const doubt = unread.length === 0 ? null : markup`<b class="doubt">${say.unread} ${unread.join(" · ")}</b>`;
 		const under =
 			notes.length + unread.length === 0
