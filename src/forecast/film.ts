@@ -2,7 +2,8 @@ import type { ClearCoat, Estimate, Procedure } from "../model/generated/types.ts
 import type { HouseLimits } from "../model/limits.ts";
 import type { ReadingRow, ResolvedRow } from "../model/resolve.ts";
 import type { Forecast, Unknown } from "./outcome.ts";
-import type { PreparedRows, RowTerms } from "./prepare-rows.ts";
+import type { PreparedRows } from "./prepare-rows.ts";
+import type { RowTerms } from "./row-terms.ts";
 import type { Hardness } from "./removal.ts";
 import { type Taken, takenUm } from "./removal-sum.ts";
 import { rounded } from "./spread.ts";

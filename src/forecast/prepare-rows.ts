@@ -6,28 +6,8 @@ import type { Unknown } from "./outcome.ts";
 import { edgePressureFactor, type Removal, removalOf } from "./removal.ts";
 import { nothing, RemovalSum, type Taken, takenBy } from "./removal-sum.ts";
 import { ownScratch } from "./scratches.ts";
+import type { RowTerms } from "./row-terms.ts";
 import { roundedEstimate } from "./spread.ts";
-
-/** What a row does, as far as it does not depend on the situation. */
-export interface RowTerms {
-	row: ResolvedRow;
-	/** It takes film off, or would if it were complete. */
-	cuts: boolean;
-	/** Null for a row that does not cut, and for one of which it is not known. */
-	removal: Removal | null;
-	/** The same where it is known, and a bound from above for work until flush. */
-	atMost: Removal | null;
-	/** The same at an edge, at the pressure there; null for a row that keeps off edges, too. */
-	atEdge: Removal | null;
-	/** Taken off by this row alone at the worst point of its place and at an edge; nothing for a row that does not cut. */
-	taken: Taken | null;
-	takenAtEdge: Taken | null;
-	/** Depth of the scratch it leaves, µm; null where it leaves none or is not known. */
-	own: Estimate | null;
-	minutes: Estimate | null;
-	/** Why its removal or its minutes are not known. */
-	unknown: Unknown[];
-}
 
 /** Rows with what they do, and what they take off together, before any situation is known. */
 export interface PreparedRows {

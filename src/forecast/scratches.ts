@@ -1,9 +1,9 @@
 import type { Estimate } from "../model/generated/types.ts";
 import type { AbrasiveRow, LiquidRow, ResolvedRow } from "../model/resolve.ts";
 import { coefficient } from "./coefficients.ts";
-import type { RowTerms } from "./prepare-rows.ts";
 import type { Hardness } from "./removal.ts";
 import { RemovalSum, takenSigma, takenUm } from "./removal-sum.ts";
+import type { RowTerms } from "./row-terms.ts";
 import { logNormal, normalBelow, z95 } from "./spread.ts";
 
 /** The scratches at a point after a row. */
