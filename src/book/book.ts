@@ -32,14 +32,13 @@ export function isBook(folder: string): boolean {
 	return existsSync(join(folder, "book.json"));
 }
 
-/** The folder itself where it is a book, else the books directly inside it, by name. */
-export function findBooks(folder: string): string[] {
-	if (isBook(folder)) return [folder];
-	return entriesOf(folder)
-		.filter((entry) => entry.isDirectory())
-		.map((entry) => join(folder, entry.name))
-		.filter(isBook)
-		.toSorted();
+/** The folder itself where it is a book, else the books directly inside it, by name; links are not followed. */
+export function findBooks(folder: string): { books: string[] } | { problem: Problem } {
+	if (isBook(folder)) return { books: [folder] };
+	const listed = entriesOf(folder);
+	if ("problem" in listed) return listed;
+	const folders = listed.entries.filter((entry) => entry.isDirectory()).map((entry) => join(folder, entry.name));
+	return { books: folders.filter(isBook).toSorted() };
 }
 
 /** The shop of a book alone, without its procedures: what a single file of it is judged by. */
@@ -69,8 +68,10 @@ export function readShop(folder: string): Pick<ReadBook, "shop" | "parts" | "pro
 export function readBook(folder: string): ReadBook | { problem: Problem } {
 	const read = readShop(folder);
 	if ("problem" in read) return read;
+	const listed = entriesOf(folder);
+	if ("problem" in listed) return listed;
 	const procedures: BookFile<"procedure">[] = [];
-	const names = entriesOf(folder)
+	const names = listed.entries
 		.map(({ name }) => name)
 		.filter((name) => name.endsWith(".procedure.json"))
 		.toSorted();
@@ -93,7 +94,10 @@ export function readBook(folder: string): ReadBook | { problem: Problem } {
  * not written over.
  */
 export function addProcedure(folder: string, procedure: Procedure): { path: string } | { problem: Problem } {
-	const path = join(folder, `${procedure.id}.procedure.json`);
+	const name = `${procedure.id}.procedure.json`;
+	const path = join(folder, name);
+	// An id with a slash in it would name a file somewhere else.
+	if (/[/\\:]/.test(name)) return { problem: problemOf("bad-name", null, { name }) };
 	if (existsSync(path)) return { problem: problemOf("already-there", null, { name: path }) };
 	return writeText(path, canonicalText("procedure", procedure)) ?? { path };
 }
@@ -103,10 +107,10 @@ function readFile<K extends FileKind>(folder: string, name: string, kind: K): Op
 	return "problem" in read ? read : openFile(kind, read.text);
 }
 
-function entriesOf(folder: string): Dirent[] {
+function entriesOf(folder: string): { entries: Dirent[] } | { problem: Problem } {
 	try {
-		return readdirSync(folder, { withFileTypes: true });
+		return { entries: readdirSync(folder, { withFileTypes: true }) };
 	} catch (failure) {
-		throw new Error(`the folder ${folder} cannot be listed (${whyOf(failure)})`, { cause: failure });
+		return { problem: problemOf("not-readable", null, { name: folder, why: whyOf(failure) }) };
 	}
 }

@@ -1,4 +1,4 @@
-import { closeSync, fsyncSync, lstatSync, openSync, readFileSync, renameSync, rmSync, writeSync } from "node:fs";
+import { closeSync, fsyncSync, lstatSync, openSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { basename, dirname, join } from "node:path";
 import { type Problem, problemOf } from "../model/problem.ts";
 
@@ -10,6 +10,8 @@ export function readBytes(path: string): { bytes: Uint8Array } | { problem: Prob
 	try {
 		const found = lstatSync(path);
 		if (found.isSymbolicLink()) return { problem: problemOf("link", null, { name: path }) };
+		// A pipe or a device would be waited for without end.
+		if (!found.isFile()) return { problem: problemOf("not-a-file", null, { name: path }) };
 		if (found.size > mostBytes)
 			return { problem: problemOf("file-too-large", null, { bytes: found.size, most: mostBytes }) };
 		return { bytes: readFileSync(path) };
@@ -38,7 +40,7 @@ export function writeText(path: string, text: string): { problem: Problem } | un
 	try {
 		const file = openSync(draft, "w");
 		try {
-			writeSync(file, text);
+			writeFileSync(file, text);
 			fsyncSync(file);
 		} finally {
 			closeSync(file);
@@ -69,18 +71,20 @@ function renamePatiently(from: string, to: string): void {
 	}
 }
 
-/** Where UTF-8 breaks off: the longest front part that still decodes. */
+/** Where the first character starts that is not UTF-8: behind all that the longest front part decodes to. */
 function firstBadByte(bytes: Uint8Array): number {
+	const front = (length: number) =>
+		new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes.subarray(0, length), { stream: true });
 	let good = 0;
 	let bad = bytes.length;
 	while (bad - good > 1) {
 		const middle = Math.floor((good + bad) / 2);
 		try {
-			new TextDecoder("utf-8", { fatal: true }).decode(bytes.subarray(0, middle), { stream: true });
+			front(middle);
 			good = middle;
 		} catch {
 			bad = middle;
 		}
 	}
-	return good;
+	return Buffer.byteLength(front(good));
 }

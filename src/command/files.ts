@@ -24,7 +24,12 @@ export function targetsOf(paths: readonly string[], folder: string): { targets: 
 		if (!existsSync(place)) problems.push(`${path}: there is no such file or folder.`);
 		else if (!statSync(place).isDirectory()) targets.push({ kind: "file", path });
 		else {
-			const books = findBooks(place).map((book): Target => ({ kind: "book", path: path + book.slice(place.length) }));
+			const found = findBooks(place);
+			if ("problem" in found) {
+				problems.push(sayProblem(found.problem, "en"));
+				continue;
+			}
+			const books = found.books.map((book): Target => ({ kind: "book", path: path + book.slice(place.length) }));
 			const files = isBook(place)
 				? []
 				: looseFiles(place).map((name): Target => ({ kind: "file", path: join(path, name) }));

@@ -98,8 +98,16 @@ export function readContextValue(
 		case "defect":
 			readDefects(entry);
 			return;
+		case "clearCoat": {
+			const amount = /\d[\d.,\s–-]*(?:[µμu]m|mils?|micr\w*)(?!\p{L})/iu.exec(text)?.[0];
+			if (amount === undefined) readAxis(key, entry);
+			else {
+				readAxis(key, { ...entry, text: text.replace(amount, " ").trim() });
+				readContextValue("film", `clear ${amount}`, unit, keyAsWritten, cell, into, settings);
+			}
+			return;
+		}
 		case "substrate":
-		case "clearCoat":
 		case "tone":
 			readAxis(key, entry);
 			return;
@@ -349,6 +357,12 @@ function readPair(cells: readonly Cell[], at: number, into: SheetContext, settin
 		readNamed(named, values.join(", "), left ?? cell.text, cell, into, settings);
 		return next - at;
 	}
+	const film = /^([^\d:=]{3,40}?)\s*(\d[\s\S]*(?:[µμu]m|mils?|micr\w*)\b[\s\S]*)$/i.exec(cell.text);
+	const filmNamed = film === null ? null : contextKey(film[1] ?? "");
+	if (filmNamed?.key === "film" || filmNamed?.key === "filmLeast") {
+		readNamed(filmNamed, film?.[2] ?? "", film?.[1] ?? "", cell, into, settings);
+		return 1;
+	}
 	const revision = /^(?:rev(?:ision|isión)?|version|versión)\.?\s*(\d{1,4})$/i.exec(cell.text);
 	if (revision) readContextValue("revision", revision[1] as string, "", "revision", cell, into, settings);
 	else if (left === undefined && into.parts.title === undefined && cells.length === 1) {
@@ -507,7 +521,7 @@ function readFeatures(entry: Entry): void {
 	if (scanned.rest.length > 0 || features.length === 0) unreadLine("context-unread", entry);
 }
 
-/** The one figure becomes the assumed clear of the clear coats named with it, else of every kind but matt, which has none. */
+/** The one figure becomes the assumed clear of the clear coats named with it, else of those in the scope, else of every kind; matt has none. */
 function assume(
 	named: readonly ClearCoat[],
 	um: Figure,
@@ -516,7 +530,9 @@ function assume(
 	shop: Shop,
 	language: Language,
 ): void {
-	const kinds = named.length > 0 ? named : enumerations.ClearCoat.filter((kind) => kind !== "matt");
+	const claimed = into.parts.scope?.clearCoats ?? [];
+	const meant = claimed.length > 0 ? claimed : enumerations.ClearCoat;
+	const kinds = named.length > 0 ? named : meant.filter((kind) => kind !== "matt");
 	const usual = shop.limits.assumedClearUm;
 	const entries = kinds.map((kind) => {
 		const house = usual[kind];
@@ -534,10 +550,7 @@ function assume(
 	film.assumed = { ...film.assumed, ...Object.fromEntries(entries) };
 	into.said.filmUm = um.mid;
 	if (um.single) {
-		const names =
-			named.length > 0
-				? named.map((kind) => label("clearCoat", kind, language)).join(", ")
-				: kinds.map((kind) => label("clearCoat", kind, language)).join(", ");
+		const names = kinds.map((kind) => label("clearCoat", kind, language)).join(", ");
 		into.notes.push(sentence("note-assumed", { um: um.mid, clearCoats: names }, language));
 	}
 }

@@ -49,7 +49,7 @@ export function readFilmFigures(
 		return { clear: [], known: "none", rest: [] };
 	const stated = /(?:[µμu]m\b|mic|mils?\b|thou\b|mil[eé]sima)/i.exec(text)?.[0] ?? unit;
 	const segments = text
-		.split(/;|,(?!\d)|\n|\s(?:and|y)\s(?=\D*\d)|\.\s/)
+		.split(/;|,(?!\d)|\n|\s\/\s|\s(?:and|y)\s(?=\D*\d)|\.\s/)
 		.map((one) => one.trim())
 		.filter((one) => one !== "");
 	let isTotal = false;
@@ -142,7 +142,7 @@ function unknownWords(text: string): string[] {
 		findWord("clearCoat", words) === null && findWord("filmKnown", words) === null ? null : true,
 	);
 	return scanned.rest
-		.flatMap((word) => word.split(/[\d.,:;±+≥>~≈<%*\-–—]+/))
+		.flatMap((word) => word.split(/[\d.,:;±+≥>~≈<%*/\-–—]+/))
 		.filter((word) => word !== "" && !knownWords.test(word));
 }
 

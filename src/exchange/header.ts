@@ -103,8 +103,35 @@ function withOneStage(columns: readonly Column[], rows: readonly GridLine[], con
 /** The part of the procedure that a text names, as the key of a line above the table. */
 export function contextKey(text: string): { key: ContextKey; unit: string; language?: Language } | null {
 	const { name, unit, language } = splitHeader(text);
-	const key = contextIndex.get(foldText(name));
+	const key = contextIndex.get(foldText(name)) ?? filmKey(name);
 	return key === undefined ? null : { key, unit, ...(language === undefined ? {} : { language }) };
+}
+
+const filmNouns = /^(?:film|thickness|build|dft|clear|clearcoat|lacquer|espesor|grosor|pelicula|barniz|laca)$/;
+const leastWords = /^(?:min|minimum|least|remaining|leave|left|limit|minimo|minima|restante|dejar)$/;
+const filmExtras =
+	/^(?:coat|paint|coating|start|starting|initial|available|before|current|assumed|nominal|typical|average|measured|expected|total|overall|at|the|of|to|on|work|car|panel|pintura|inicial|partida|medido|actual|disponible|supuesto|del|de|la|el|antes|al|inicio|um|after|final|end)$/;
+
+/** Film said in words of its own order: "Initial film thickness", "Min. remaining clear". Film after the work is no start. */
+function filmKey(name: string): ContextKey | undefined {
+	const words = name
+		.toLowerCase()
+		.normalize("NFD")
+		.replace(/\p{M}/gu, "")
+		.split(/[^\p{L}]+/u)
+		.filter((word) => word !== "");
+	const isAbout = (form: RegExp) => words.some((word) => form.test(word));
+	if (
+		!isAbout(filmNouns) ||
+		!words.every((word) => [filmNouns, leastWords, filmExtras].some((form) => form.test(word)))
+	)
+		return undefined;
+	if (isAbout(leastWords)) return "filmLeast";
+	// "Clear" or "clear coat" alone names the kind of clear, not how much of it.
+	const isAmount =
+		isAbout(/^(?:film|thickness|build|dft|espesor|grosor|pelicula)$/) ||
+		isAbout(/^(?:start|starting|initial|available|inicial|disponible|assumed|supuesto)$/);
+	return isAmount && !isAbout(/^(?:after|final|end)$/) ? "film" : undefined;
 }
 
 /** How many of the headers are spelt in each language and not in the other. */

@@ -3,6 +3,8 @@ import table from "./data/problems.json" with { type: "json" };
 import { shapes } from "./generated/shape.ts";
 import { pointerParts } from "./pointer.ts";
 import { type Shape, shapeOfPart } from "./shape.ts";
+import type { Language } from "./units.ts";
+import { label } from "./words.ts";
 
 /** What went wrong, as a word; the sentences are made from it. */
 export type ProblemCode = keyof typeof table.sentences;
@@ -57,7 +59,7 @@ export function problemOf(code: ProblemCode, place: ProblemPlace | null, data: P
 }
 
 /** The sentence for a problem: where in trade words, what was found, what was expected or kept. */
-export function sayProblem(problem: Problem | SchemaProblem | Loss, language: "en" | "es"): string {
+export function sayProblem(problem: Problem | SchemaProblem | Loss, language: Language): string {
 	if ("kind" in problem) {
 		const where = placeInWords(problem, language);
 		const sentence = fill(problem.code, problem.data, language);
@@ -78,13 +80,16 @@ export function kindOfValue(value: unknown): ValueKind {
 
 export type ValueKind = keyof typeof table.kinds;
 
-/** "Row 3, Speed, Low" from the pointer, with the titles of the schema. */
-function placeInWords({ kind, pointer, row }: SchemaProblem, language: "en" | "es"): string {
+/** "Row 3, Speed, Low" from the pointer: the words of the screens for parts and fields, inside them the titles of the schema. */
+function placeInWords({ kind, pointer, row }: SchemaProblem, language: Language): string {
 	const words: string[] = [];
 	let shape: Shape | undefined = shapes[kind];
-	for (const part of pointerParts(pointer)) {
+	for (const [depth, part] of pointerParts(pointer).entries()) {
 		const title = shape?.keys !== undefined && Object.hasOwn(shape.keys, part) ? shape.keys[part]?.title : undefined;
+		const vocabulary =
+			kind !== "procedure" ? null : depth === 0 ? "part" : depth === 2 && row !== null ? "field" : null;
 		if (shape?.items !== undefined) words.push(`${words.pop() ?? ""} ${Number(part) + 1}`);
+		else if (title !== undefined && vocabulary !== null) words.push(label(vocabulary, part, language));
 		else words.push(title ?? part);
 		shape = shape?.items ?? shapeOfPart(shape, part);
 	}
@@ -92,7 +97,7 @@ function placeInWords({ kind, pointer, row }: SchemaProblem, language: "en" | "e
 	return [`${language === "es" ? "Fila" : "Row"} ${row + 1}`, ...words.slice(1)].join(", ");
 }
 
-function fill(code: ProblemCode, data: Record<string, unknown>, language: "en" | "es"): string {
+function fill(code: ProblemCode, data: Record<string, unknown>, language: Language): string {
 	return table.sentences[code][language].replace(/\{(\w+)\}/g, (_, name: string) => {
 		// Of a list or a record only the kind was kept.
 		const key = name === "found" && data.found === undefined ? "foundKind" : name;
@@ -100,7 +105,7 @@ function fill(code: ProblemCode, data: Record<string, unknown>, language: "en" |
 	});
 }
 
-function said(name: string, value: unknown, language: "en" | "es"): string {
+function said(name: string, value: unknown, language: Language): string {
 	if (Array.isArray(value)) return value.join(", ");
 	if (typeof value === "number") return language === "es" ? String(value).replace(".", ",") : String(value);
 	if (name.endsWith("Kind")) return table.kinds[value as ValueKind][language];

@@ -133,6 +133,21 @@ describe("openFile", () => {
 		}
 	});
 
+	it("says the place in the words of the screens, in either language", () => {
+		const file = opened(
+			"procedure",
+			procedure({ film: { leastLeftUm: "x" }, steps: [{ id: a, speed: { low: 1, high: 2 } }] }),
+		);
+		expect(file.problems.map((one) => sayProblem(one, "es"))).toEqual([
+			"Película, Least left (µm): se espera un número, no «x».",
+			"Fila 1, Velocidad, Unit: falta.",
+		]);
+		expect(file.problems.map((one) => sayProblem(one, "en"))).toEqual([
+			"Film, Least left (µm): a number is expected, not “x”.",
+			"Row 1, Speed, Unit: missing.",
+		]);
+	});
+
 	it("opens lossy text read-only and says what would be lost", () => {
 		const file = opened("procedure", '{"format":1,"id":"x","title":{},\n"id":"y"}');
 		expect(file.readOnly).toMatchObject([{ code: "repeated-key", line: 2, column: 1 }]);
@@ -179,8 +194,7 @@ describe("openFile", () => {
 				([kind, value]) => {
 					// A newer format is refused, which has its own test.
 					fc.pre(typeof value.format !== "number" || value.format <= 1);
-					const format = typeof value.format === "number" ? { format: 1 } : {};
-					const before = canonicalText(kind, { ...value, ...format, id: "x" });
+					const before = canonicalText(kind, { ...value, id: "x" });
 					const file = opened(kind, before);
 					expect(validators[kind](file.readable)).toBe(true);
 					expect(canonicalText(kind, file.value)).toBe(before);

@@ -203,7 +203,7 @@ type Orders = Map<string, string>;
 function orders({ steps = [] }: Procedure): Orders {
 	return new Map(
 		steps.flatMap(({ id }, index) =>
-			steps.slice(index + 1).map((later) => [[id, later.id].sort().join(" "), id] as const),
+			steps.slice(index + 1).map((later) => [[id, later.id].toSorted().join(" "), id] as const),
 		),
 	);
 }
@@ -284,10 +284,10 @@ describe("the laws of merge", () => {
 			}),
 			{ seed: 47, numRuns: 1000 },
 		);
-		expect(changes).toBeGreaterThan(500);
+		expect(changes).toBeGreaterThan(200);
 	});
 
-	it("leave no row out of its order but those that one side moved or put in", () => {
+	it("keep the order of rows that either side put in among its others", () => {
 		fc.assert(
 			fc.property(procedures, changes, changes, (base, first, second) => {
 				const insertsOnly = (list: typeof first) => list.filter(({ kind }) => kind === 1);

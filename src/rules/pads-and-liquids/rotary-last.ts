@@ -26,6 +26,9 @@ export default rule({
 		if (tone !== "dark" && tone !== "dark-effect") return;
 		for (const row of chainEnds(rows)) {
 			if (row.kind !== "liquid" || row.tool.kind !== "rotary" || isTakenOver(row, rows)) continue;
+			// A half-typed polishing row after it may be the very row that is missing.
+			if (rows.some((later) => later.index > row.index && later.kind === "incomplete" && later.would === "liquid"))
+				continue;
 			const finishes = row.liquid.class === "finest" && row.pad.kind.startsWith("foam-");
 			yield {
 				row,
