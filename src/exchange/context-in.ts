@@ -168,10 +168,15 @@ export function readContextValue(
 			];
 			into.said.sources = into.parts.sources.map(({ title }) => title);
 			return;
-		case "panel":
+		case "panel": {
+			// "Steel door" names what it is made of, too.
+			const { values } = readAxisValues("substrate", text, settings.shop);
+			if (values.length > 0) claim("substrate", values, into);
+			keepLine(entry);
+			return;
+		}
 		case "notes":
-			if (key === "notes") into.kept.push(text);
-			else keepLine(entry);
+			into.kept.push(text);
 			return;
 	}
 }
