@@ -49,30 +49,31 @@ export function forecastReport(procedure: Procedure, shop: Shop, asked: Situatio
 	const several = seen.length > 1;
 	const outcomes = rows.map((row) =>
 		seen.flatMap(({ situation, forecast }) => {
-			const outcome = forecast.rows.find((one) => one.row.index === row.index);
-			return outcome === undefined ? [] : [{ situation, outcome }];
+			// A row that does not apply leaves the panel as the row before it left it.
+			const outcome = forecast.rows.findLast((one) => one.row.index <= row.index);
+			return outcome === undefined ? [] : [{ situation, outcome, applies: outcome.row.index === row.index }];
 		}),
 	);
 	return {
 		situation: asked,
 		rows: rows.map((row, index) => {
 			const here = outcomes[index] ?? [];
-			const worst = (pick: (outcome: RowOutcome) => Estimate | null, least = false) =>
-				worstOf(
-					here.map(({ situation, outcome }) => ({ situation, value: pick(outcome) })),
-					several,
-					least,
-				);
-			const scratchUm = worst(({ scratchUm }) => scratchUm);
+			const values = (some: typeof here, pick: (outcome: RowOutcome) => Estimate | null) =>
+				some.map(({ situation, outcome }) => ({ situation, value: pick(outcome) }));
+			const applying = here.filter(({ applies }) => applies);
+			const ofRow = (pick: (outcome: RowOutcome) => Estimate | null) => worstOf(values(applying, pick), several, false);
+			const after = (pick: (outcome: RowOutcome) => Estimate | null, least: boolean) =>
+				worstOf(values(here, pick), several, least);
+			const scratchUm = after(({ scratchUm }) => scratchUm, false);
 			const deepest = here.find(({ outcome }) => outcome.scratchUm?.high === scratchUm?.high)?.outcome;
 			return {
 				row: row.index + 1,
 				stage: row.stage,
-				removedUm: worst(({ removedUm }) => removedUm),
-				filmLeftUm: worst(({ filmLeftUm }) => filmLeftUm, true),
+				removedUm: ofRow(({ removedUm }) => removedUm),
+				filmLeftUm: after(({ filmLeftUm }) => filmLeftUm, true),
 				scratchUm,
 				scratchFromRow: scratchUm === null || !deepest?.scratchFrom ? null : deepest.scratchFrom.index + 1,
-				minutes: worst(({ minutes }) => minutes),
+				minutes: ofRow(({ minutes }) => minutes),
 			};
 		}),
 		totals: {

@@ -20,10 +20,7 @@ export default {
 			.option("--situation <values>", "defect=…,substrate=…,clearCoat=…,tone=…; an axis left out: its worst")
 			.option("--as <form>", "text or json", "text")
 			.option("--language <language>", "en or es; by default the language of the book")
-			.addHelpText(
-				"after",
-				"\nExample: gritwright forecast nibs.procedure.json --situation tone=dark,clearCoat=factory",
-			);
+			.addHelpText("after", "\nExample: gritwright forecast nibs.csv --situation tone=dark,clearCoat=factory");
 	},
 	async run([path = ""], options, world) {
 		const form = oneOf("--as", options.as, ["text", "json"], "text");
@@ -84,7 +81,7 @@ function asText(procedure: Procedure, report: ForecastReport, language: Language
 		scratchUm === null
 			? say.unknown
 			: `${formatNumber(scratchUm.mid, language, 2)}${scratchFromRow === null ? "" : ` ${say.fromRow} ${scratchFromRow}`}`,
-		span(time, minutes),
+		time === null ? say.unknown : minutes(time.mid),
 	]);
 	const { totals, start, stop, unknown } = report;
 	const total = [
@@ -93,7 +90,7 @@ function asText(procedure: Procedure, report: ForecastReport, language: Language
 		span(totals.removedUm, bare),
 		span(totals.filmLeftUm, bare),
 		"",
-		span(totals.minutes, minutes),
+		totals.minutes === null ? say.unknown : minutes(totals.minutes.mid),
 	];
 	const head = [
 		say.row,

@@ -61,7 +61,8 @@ function explanation(rule: Rule, language: Language): string {
 			today: example.today ?? "2026-03-02",
 		};
 		const finding = judge(one).find((found): found is Finding => found.rule === rule.id);
-		return wrap(finding === undefined ? "" : say(finding).message, `  ${example.title}\n    `, "    ");
+		const message = finding === undefined ? "" : say(finding).message;
+		return `${wrap(example.title, "  ", "  ")}\n${wrap(message, "    ", "    ")}`;
 	});
 	const parameters = Object.entries(rule.parameters ?? {}).map(([name, value]) => `  ${name}: ${value}`);
 	const { name, value } = rule.source;
