@@ -307,6 +307,8 @@ function stageIn(text: string, row: Draft): { stages: Stage[]; several: boolean;
 	const whole = findWord("stage", text);
 	if (typeof whole === "string") return { stages: [whole], several: false };
 	if (whole !== null) return { stages: whole.between, several: false };
+	// "IPA" as an operation is the wipe itself.
+	if (typeof findWord("wipe", text) === "string") return { stages: ["wipe"], several: false };
 	const fields: StepField[] = ["stage", ...strays];
 	const scanned = scan(text, (words) => understand(words, fields, ["stage"], row));
 	const stages = scanned.hits
