@@ -100,11 +100,16 @@ export function readContextValue(
 			return;
 		case "clearCoat": {
 			const amount = /\d[\d.,\s–-]*(?:[µμu]m|mils?|micr\w*)(?!\p{L})/iu.exec(text)?.[0];
-			if (amount === undefined) readAxis(key, entry);
-			else {
-				readAxis(key, { ...entry, text: text.replace(amount, " ").trim() });
-				readContextValue("film", `clear ${amount}`, unit, keyAsWritten, cell, into, settings);
+			if (amount === undefined) {
+				readAxis(key, entry);
+				return;
 			}
+			// "Clear: refinish, 60 µm" names both; "Clear: 60 µm, not below 40" only how much there is.
+			const kind = text.replace(amount, " ").trim();
+			const named = readAxisValues("clearCoat", kind, settings.shop);
+			const isNamed = named.values.length + named.open.length > 0;
+			if (isNamed) readAxis(key, { ...entry, text: kind });
+			readContextValue("film", isNamed ? `clear ${amount}` : `clear ${text}`, unit, keyAsWritten, cell, into, settings);
 			return;
 		}
 		case "substrate":
@@ -338,7 +343,7 @@ interface Entry {
 }
 
 const ofNoWeight =
-	/^(?:clear|coat|clearcoat|coats|panel|panels|colou?rs?|paint|paints|finish|vehicles?|cars?|type|kind|barniz|pintura|color|colores|coche|vehículo|acabado|tipo|on|in|only|solo|sólo|tones?|tonos?|defects?|defectos?|small|pequeñas?|pequeños?|light|minor|2k|hs|ms|uhs|or|o)$/i;
+	/^(?:clear|coat|clearcoat|coats|panel|panels|colou?rs?|paint|paints|finish|vehicles?|cars?|type|kind|barniz|pintura|color|colores|coche|vehículo|acabado|tipo|on|in|only|solo|sólo|tones?|tonos?|defects?|defectos?|small|pequeñas?|pequeños?|light|minor|2k|hs|ms|uhs|or|o|hood|bonnet|doors?|wing|fender|roof|boot|trunk|tailgate|quarter|cap[oó]|puertas?|aletas?|techo|maletero)$/i;
 
 /** Reads what begins at a cell; returns how many cells it took. */
 function readPair(cells: readonly Cell[], at: number, into: SheetContext, settings: ContextSettings): number {

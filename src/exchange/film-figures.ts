@@ -49,6 +49,11 @@ export function readFilmFigures(
 		return { clear: [], known: "none", rest: [] };
 	const stated = /(?:[µμu]m\b|mic|mils?\b|thou\b|mil[eé]sima)/i.exec(text)?.[0] ?? unit;
 	const segments = text
+		// "2.4 mil min 1.6 mil" is two figures, with nothing between them but the word.
+		.replace(
+			/(\d\s*(?:[µμu]m|mils?|micr\w*)?(?:\s+(?:total|clear|film|barniz))?)\s+(?=(?:and )?(?:min|minimum|least|leave|at least|limit|m[ií]n|m[ií]nim[oa]|dejar)\b)/gi,
+			"$1; ",
+		)
 		.split(/;|,(?!\d)|\n|\s\/\s|\s(?:and|y)\s(?=\D*\d)|\.\s/)
 		.map((one) => one.trim())
 		.filter((one) => one !== "");
