@@ -145,8 +145,8 @@ function readings(seen: readonly Seen[]): Pick<ForecastReport, "start" | "stop">
 	const start: ForecastReport["start"] = [];
 	const stop: ForecastReport["stop"] = [];
 	for (const [clearCoat, group] of byClearCoat) {
-		if (group.some((forecast) => forecast.start === null)) continue;
-		const strictest = group.map((forecast) => forecast.start).reduce(stricter, null);
+		const starts = group.map((forecast) => forecast.start);
+		const strictest = starts.includes(null) ? null : starts.reduce(stricter, null);
 		if (strictest !== null) start.push({ clearCoat, ...strictest });
 		const byRow = new Map<number, { clearBelowUm: number; totalBelowUm: number | null }>();
 		for (const { row, clearBelowUm, totalBelowUm } of group.flatMap((forecast) => forecast.stop)) {

@@ -16,6 +16,8 @@ interface Setting {
 /** What came of checking one target: entries to report, sentences for what could not be read, and remarks. */
 export interface CheckedTarget {
 	checked: CheckedFile[];
+	/** Language the entries are worded in. */
+	language: Language;
 	problems: string[];
 	notes: string[];
 }
@@ -28,7 +30,12 @@ export function checkTarget(target: Target, setting: Setting): CheckedTarget {
 function checkBook(path: string, { today, language, folder }: Setting): CheckedTarget {
 	const book = readBook(placeOf(path, folder));
 	if ("problem" in book)
-		return { checked: [], problems: [`${path}: ${sayProblem(book.problem, language ?? "en")}`], notes: [] };
+		return {
+			checked: [],
+			language: language ?? "en",
+			problems: [`${path}: ${sayProblem(book.problem, language ?? "en")}`],
+			notes: [],
+		};
 	const { shop, parts, procedures } = book;
 	const spoken = language ?? shop.book.language ?? "en";
 	const checked: CheckedFile[] = [];
@@ -41,7 +48,12 @@ function checkBook(path: string, { today, language, folder }: Setting): CheckedT
 		checked.push(checkFile(join(path, name), one, spoken, ({ pointer }) => file.place(file.pointerInFile(pointer))));
 	}
 	const problems = book.problems.map(({ name, problem }) => `${join(path, name)}: ${sayProblem(problem, spoken)}`);
-	return { checked, problems, notes: [...parts, ...procedures].flatMap((one) => lossesOf(path, one, spoken)) };
+	return {
+		checked,
+		language: spoken,
+		problems,
+		notes: [...parts, ...procedures].flatMap((one) => lossesOf(path, one, spoken)),
+	};
 }
 
 /** Why a file opens read-only, with line and column. */
@@ -51,9 +63,9 @@ function lossesOf(path: string, { name, file }: BookFile | BookFile<"procedure">
 
 function checkOne(path: string, { today, language, folder }: Setting): CheckedTarget {
 	const opened = openProcedure(path, folder, language);
-	if ("problem" in opened) return { checked: [], problems: [opened.problem], notes: [] };
+	if ("problem" in opened) return { checked: [], language: language ?? "en", problems: [opened.problem], notes: [] };
 	const { procedure, problems, shop, where, sheet, notes } = opened;
 	const spoken = language ?? shop.book.language ?? "en";
 	const entry = checkFile(path, { procedure, problems, shop, today }, spoken, where, sheet !== null);
-	return { checked: [entry], problems: [], notes };
+	return { checked: [entry], language: spoken, problems: [], notes };
 }

@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, statSync } from "node:fs";
-import { basename, dirname, isAbsolute, join } from "node:path";
+import { basename, dirname, isAbsolute, join, relative } from "node:path";
 import { findBooks, isBook, readShop } from "../book/book.ts";
 import { sayProblem } from "../model/problem.ts";
 import { genericShop, type Shop } from "../model/shop.ts";
@@ -29,7 +29,7 @@ export function targetsOf(paths: readonly string[], folder: string): { targets: 
 				problems.push(sayProblem(found.problem, "en"));
 				continue;
 			}
-			const books = found.books.map((book): Target => ({ kind: "book", path: path + book.slice(place.length) }));
+			const books = found.books.map((book): Target => ({ kind: "book", path: join(path, relative(place, book)) }));
 			const files = isBook(place)
 				? []
 				: looseFiles(place).map((name): Target => ({ kind: "file", path: join(path, name) }));

@@ -5,9 +5,9 @@ import type { Case, Place } from "../check/check.ts";
 import { decodeText } from "../exchange/decode.ts";
 import { importSheet, type ImportedSheet } from "../exchange/sheet-in.ts";
 import { openFile, type OpenFile } from "../model/document.ts";
-import { sayProblem } from "../model/problem.ts";
+import { type Problem, sayProblem } from "../model/problem.ts";
 import type { Language } from "../model/units.ts";
-import { readBytes } from "../book/files.ts";
+import { readBytes, readText } from "../book/files.ts";
 import { bookPartOf, placeOf, shopAround } from "./files.ts";
 
 /** A procedure, from its own file or from a sheet, with the shop it is judged by. */
@@ -40,14 +40,20 @@ export function openProcedure(
 	const part = bookPartOf(path);
 	if (part !== null)
 		return { problem: `${path}: this is the ${part} of a book, not a procedure. Name the book's folder to check it.` };
-	const read = readBytes(placeOf(path, folder));
+	// A sheet may be in any encoding a spreadsheet program writes; a file of a book is UTF-8.
+	const isSheet = isSheetName(path);
+	const read = isSheet ? readSheet(placeOf(path, folder)) : readText(placeOf(path, folder));
 	if ("problem" in read) return { problem: `${path}: ${sayProblem(read.problem, language)}` };
 	const around = shopAround(path, folder);
 	if ("problem" in around) return around;
-	const { text } = decodeText(read.bytes);
-	const open = isSheetName(path) ? openSheet : openJson;
-	const opened = open(path, text, around.shop, language);
+	const open = isSheet ? openSheet : openJson;
+	const opened = open(path, read.text, around.shop, language);
 	return "problem" in opened ? opened : { ...opened, notes: [...around.problems, ...opened.notes] };
+}
+
+function readSheet(place: string): { text: string } | { problem: Problem } {
+	const read = readBytes(place);
+	return "problem" in read ? read : { text: decodeText(read.bytes).text };
 }
 
 /** Whether a file's name says that it is a sheet. */

@@ -174,7 +174,7 @@ function tooDeepAt(text: string): number | null {
 
 /** Where a text stops being JSON. Not every engine says it, so a second reader is asked. */
 function brokenAt(text: string, message: string): number {
-	const told = /position (\d+)/.exec(message)?.[1];
+	const told = / at position (\d+)(?: \(line \d+ column \d+\))?$/.exec(message)?.[1];
 	if (told !== undefined) return Number(told);
 	try {
 		parsePrecisely(text, { mode: "json" });

@@ -136,7 +136,18 @@ function mergeLists({ base, mine, theirs }: Three<unknown>): unknown[] | null {
 	const order = mergeOrder(lists);
 	if (order === null) return null;
 	const kept = order.filter((key) => (sets.base.has(key) ? sets.mine.has(key) && sets.theirs.has(key) : true));
-	return kept.map((key) => elements.get(key));
+	const merged = kept.map((key) => elements.get(key));
+	// Two entries about one thing, one from each side, are a conflict and not a list of two.
+	const subjects = merged.map(subjectOf).filter((subject) => subject !== null);
+	return new Set(subjects).size < subjects.length ? null : merged;
+}
+
+/** What an entry of a keyed list is about: a defect of the scope, a finding accepted; null for any other. */
+function subjectOf(element: unknown): string | null {
+	if (!isRecord(element)) return null;
+	const { defect, rule, step, field } = element;
+	if (defect === undefined && rule === undefined) return null;
+	return canonicalText("procedure", [defect ?? null, rule ?? null, step ?? null, field ?? null]);
 }
 
 function mergeRows(rows: Rows, conflicts: Conflict[]): Step[] {

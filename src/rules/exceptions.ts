@@ -75,7 +75,9 @@ function keptValue(now: Finding["data"][string] | undefined): RestedOn {
 }
 
 function isWithin(inner: readonly Box[], outer: readonly Box[], procedure: Procedure): boolean {
-	return situationsOf(procedure.scope)
+	const served = situationsOf(procedure.scope);
+	// Where every situation is excepted, findings hold in none that is named.
+	return (served.length > 0 ? served : [{}])
 		.filter((one) => inner.some((box) => boxHolds(box, one)))
 		.every((one) => outer.some((box) => boxSurelyHolds(box, one)));
 }

@@ -141,7 +141,9 @@ function deepestAfter(outcomes: readonly OutcomeOfCut[], defectUm: Estimate | nu
 }
 
 function scratchOf(from: CuttingRow | null, madeUm: Estimate, outcomes: readonly OutcomeOfCut[]): Scratch {
-	const after = outcomes.filter(({ row }) => from === null || (row.index > from.index && worksOver(row, from)));
+	const after = outcomes.filter(({ row }) =>
+		from === null ? row.place !== "edge-strip" : row.index > from.index && worksOver(row, from),
+	);
 	const goneUm = { mid: 0, low: 0 };
 	for (const { removedUm } of after) {
 		goneUm.mid += removedUm?.mid ?? 0;

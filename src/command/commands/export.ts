@@ -2,10 +2,11 @@ import { extname } from "node:path";
 import { writeText } from "../../book/files.ts";
 import { checkFile } from "../../check/check.ts";
 import { exports as formats } from "../../exchange/generated/exports.ts";
+import type { Procedure } from "../../model/generated/types.ts";
 import { sayProblem } from "../../model/problem.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
 import { placeOf } from "../files.ts";
-import { openProcedure } from "../open-procedure.ts";
+import { type OpenProcedure, openProcedure } from "../open-procedure.ts";
 import { languageOf, oneOf } from "../options.ts";
 import { printPdf } from "../print-pdf.ts";
 
@@ -40,10 +41,11 @@ export default {
 		for (const note of notes) world.err(`${note}\n`);
 		const language = languageOf(options.language, shop.book.language);
 		const check = checkFile(path, { procedure, problems, shop, today: world.today }, language, where);
+		for (const problem of problems) world.err(`${path}: ${sayProblem(problem, language)}\n`);
 		// What is exported is the file as it is kept, so that nothing a rule could not read gets lost.
 		const kept = opened.file === null ? procedure : (opened.file.value as typeof procedure);
 		const text = format.write({
-			procedure: id === "json" ? kept : procedure,
+			procedure: id === "json" ? kept : withRefused(procedure, opened),
 			shop,
 			today: world.today,
 			language,
@@ -63,3 +65,19 @@ export default {
 		return 0;
 	},
 } satisfies CommandFile;
+
+/** The procedure with what the schema refuses shown as typed in its cell, so that no sheet or card drops it silently. */
+function withRefused(procedure: Procedure, { file, problems }: OpenProcedure): Procedure {
+	const raw = (file?.value as { steps?: Record<string, unknown>[] } | undefined)?.steps ?? [];
+	const steps = (procedure.steps ?? []).map((step) => {
+		const typed: Record<string, string> = {};
+		for (const { row, rowId, field } of problems) {
+			const value = rowId === step.id && field !== null && field !== "id" ? raw[row ?? -1]?.[field] : undefined;
+			if (value !== undefined) typed[field ?? ""] = typeof value === "string" ? value : JSON.stringify(value);
+		}
+		if (Object.keys(typed).length === 0) return step;
+		const kept = Object.entries(step).filter(([field]) => !Object.hasOwn(typed, field));
+		return { ...Object.fromEntries(kept), id: step.id, asTyped: { ...step.asTyped, ...typed } };
+	});
+	return { ...procedure, steps };
+}

@@ -1,7 +1,7 @@
 import { type ForecastReport, forecastReport, type WorstEstimate } from "../../check/forecast-report.ts";
 import { situationInWords } from "../../check/situation-words.ts";
 import type { Procedure } from "../../model/generated/types.ts";
-import { type Axis, axes, claimedValues, type Situation } from "../../model/situations.ts";
+import { type Axis, axes, claimedValues, type Situation, situationsOf } from "../../model/situations.ts";
 import { formatFilm, formatNumber, type Language } from "../../model/units.ts";
 import { findWord, label } from "../../model/words.ts";
 import { filmUnitOf } from "../../rules/say.ts";
@@ -33,6 +33,8 @@ export default {
 		const language = languageOf(options.language, shop.book.language);
 		const asked = situationOf(options.situation, procedure);
 		const report = forecastReport(procedure, shop, asked);
+		if (!isServed(procedure, asked))
+			throw new WrongUse(`${procedure.id} leaves this combination out of its scope; nothing is forecast for it.`);
 		for (const note of notes) world.err(`${note}\n`);
 		if (form === "json") world.out(`${JSON.stringify({ path, procedure: procedure.id, ...report }, null, 2)}\n`);
 		else world.out(`${asText(procedure, report, language, filmUnitOf(shop))}\n`);
@@ -57,6 +59,13 @@ function situationOf(given: string | undefined, procedure: Procedure): Situation
 		asked[axis] = value;
 	}
 	return asked;
+}
+
+/** Whether any situation of the scope agrees with what was asked. */
+function isServed({ scope }: Procedure, asked: Situation): boolean {
+	return situationsOf(scope).some((one) =>
+		axes.every((axis) => asked[axis] === undefined || asked[axis] === one[axis]),
+	);
 }
 
 function valueOn(axis: Axis, text: string, claimed: readonly string[]): string | undefined {
