@@ -543,20 +543,18 @@ function assume(
 	const claimed = into.parts.scope?.clearCoats ?? [];
 	const meant = claimed.length > 0 ? claimed : enumerations.ClearCoat;
 	const kinds = named.length > 0 ? named : meant.filter((kind) => kind !== "matt");
-	const usual = shop.limits.assumedClearUm;
-	const entries = kinds.map((kind) => {
-		const house = usual[kind];
-		// A single figure says nothing of its spread; that of the house's own assumption is the best known.
-		const spread =
-			um.single && house
-				? {
-						mid: um.mid,
-						low: rounded((um.mid * house.low) / house.mid),
-						high: rounded((um.mid * house.high) / house.mid),
-					}
-				: estimate(um);
-		return [kind, spread] as const;
-	});
+	const usual = kinds.flatMap((kind) => shop.limits.assumedClearUm[kind] ?? []);
+	const relative = {
+		low: Math.min(...usual.map(({ low, mid }) => low / mid)),
+		high: Math.max(...usual.map(({ high, mid }) => high / mid)),
+	};
+	// A single figure says nothing of its spread; the widest of the house's own assumptions is the best known. One
+	// figure is one figure, whatever the clear coat turns out to be.
+	const spread =
+		um.single && usual.length > 0
+			? { mid: um.mid, low: rounded(um.mid * relative.low), high: rounded(um.mid * relative.high) }
+			: estimate(um);
+	const entries = kinds.map((kind) => [kind, spread] as const);
 	film.assumed = { ...film.assumed, ...Object.fromEntries(entries) };
 	into.said.filmUm = um.mid;
 	if (um.single) {

@@ -204,6 +204,9 @@ function meaningsOf(name: string): { meanings: Meaning[]; end?: "low" | "high" }
 		if (meaning?.holds === "fields" && ["speed", "work"].includes(meaning.fields[0] as string))
 			return { meanings: [meaning], end };
 	}
+	// What comes off, and what is left after, is the sheet's own reckoning and no film at the start.
+	if (/remov|taken|loss|after|left|remain|eliminad|retirad|quitad|rebajad|despu[eé]s|final|restante/i.test(name))
+		return { meanings: [] };
 	// The longest run of words that is a header by itself: "DA speed setting" is a speed.
 	for (let length = words.length - 1; length >= 1 && words.length <= 6; length -= 1) {
 		for (let from = words.length - length; from >= 0; from -= 1) {

@@ -514,7 +514,8 @@ function readRun(field: StepField, words: string, own: readonly StepField[], row
 			: { unread: "not-a-grade" };
 	// A bare number among words may be anything; only with a unit is it a quantity.
 	const isOwnSpeed = field === "speed" && own.includes("speed") && /^\d{3,5}(?:\s?-\s?\d{3,5})?$/.test(words);
-	if ((field === "speed" || field === "work") && isBareNumber(words) && !isOwnSpeed) return { unread: "not-a-number" };
+	if (["speed", "work", "amountMl"].includes(field) && isBareNumber(words) && !isOwnSpeed)
+		return { unread: "not-a-number" };
 	if (field === "work") return readField(field, words.replace(mannerWords, ""), undefined, row);
 	return readField(field, words, undefined, row);
 }

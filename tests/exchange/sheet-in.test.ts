@@ -211,9 +211,9 @@ describe("film above the table", () => {
 		);
 		return { film: procedure.film, unread: unread.map(({ text }) => text) };
 	};
-	it("takes one figure for every kind but matt, with the spread of the house", () => {
+	it("takes one figure for every kind but matt, with the widest spread of the house", () => {
 		const { film } = filmOf("Film: 45 µm");
-		expect(film?.assumed?.factory).toEqual({ mid: 45, low: 35, high: 55 });
+		expect(film?.assumed?.factory).toEqual({ mid: 45, low: 31.5, high: 58.5 });
 		expect(Object.keys(film?.assumed ?? {})).toHaveLength(7);
 		expect(film?.assumed?.matt).toBe(undefined);
 	});

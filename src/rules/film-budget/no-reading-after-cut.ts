@@ -21,6 +21,8 @@ export default rule({
 		if (procedure.film?.known === "none" || !isFilmAtStake(input)) return;
 		const last = cutToReadAfter(rows);
 		if (last === undefined || rows.some(({ kind, index }) => kind === "reading" && index > last.index)) return;
+		// A half-typed cut after it is the last one, once it is written.
+		if (rows.some((row) => row.index > last.index && row.kind === "incomplete" && row.would === "abrasive")) return;
 		yield { row: last, data: { row: last.index + 1, kind: last.kind } };
 	},
 	say: {

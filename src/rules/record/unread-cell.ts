@@ -52,7 +52,9 @@ export default rule<Data>({
 			return {
 				found: `${say.quote(text)} could not be read${why === null ? "" : `: ${say.label("unread", why)}`}`,
 				expected:
-					could.length === 0 ? "Something this column can hold, or nothing" : `It could mean ${say.list(could, "or")}`,
+					could.length === 0
+						? "Expected is a word, figure or item that this column knows, or an empty cell"
+						: `It could mean ${say.list(could, "or")}`,
 				then: "The text is kept, and the row is judged without it; write it anew or clear the cell",
 			};
 		},
@@ -63,7 +65,9 @@ export default rule<Data>({
 			return {
 				found: `${say.quote(text)} no se pudo leer${why === null ? "" : `: ${say.label("unread", why)}`}`,
 				expected:
-					could.length === 0 ? "Algo que quepa en esta columna, o nada" : `Podría significar ${say.list(could, "or")}`,
+					could.length === 0
+						? "Se espera una palabra, cifra o artículo que esta columna conozca, o una celda vacía"
+						: `Podría significar ${say.list(could, "or")}`,
 				then: "El texto se conserva y la fila se juzga sin él; escríbalo de nuevo o vacíe la celda",
 			};
 		},
