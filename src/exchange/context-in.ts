@@ -667,15 +667,23 @@ export function addWear(wear: readonly Wear[], { parts, said }: SheetContext): v
 }
 
 function readExtraction(entry: Entry): void {
-	const yes =
-		/^(?:yes|y|on|required|always|needed|sí|si|siempre|obligatoria|dust extractor|extractor|vacuum|central|aspirador|aspiración central)(?!\p{L})/iu.test(
-			entry.text,
-		);
 	const no = /^(?:no|none|off|not needed|ninguna|sin)\b/i.test(entry.text);
-	if (yes === no) unreadLine("context-unread", entry);
-	else {
-		setUp({ extraction: yes }, "extraction", yes ? "yes" : "no", entry);
-		if (!/^(?:yes|y|no|none|sí|si)$/i.test(entry.text)) keepLine(entry);
+	// Whatever else is said of it ("M class", "central"), it is there.
+	setUp({ extraction: !no }, "extraction", no ? "no" : "yes", entry);
+	if (!/^(?:yes|y|no|none|sí|si)$/i.test(entry.text)) keepLine(entry);
+}
+
+const extractionSaid =
+	/(?<!\b(?:no|without|w\/o|sin)\s(?:dust\s|any\s)?)\b(?:dust extraction|extraction|extractor|vacuum|vac|aspiraci[oó]n|aspirador)\b/i;
+
+/** Extraction said beside a tool or a wetness in the table: "DA with extraction", "dry with vacuum". */
+export function noteExtraction(texts: Iterable<string>, into: SheetContext): void {
+	if (into.parts.setUp?.extraction !== undefined) return;
+	for (const text of texts) {
+		if (!extractionSaid.test(text)) continue;
+		into.parts.setUp = { ...into.parts.setUp, extraction: true };
+		into.said.extraction = "yes";
+		return;
 	}
 }
 

@@ -16,6 +16,7 @@ import {
 	emptyContext,
 	readAxisValues,
 	readContextLines,
+	noteExtraction,
 	readContextValue,
 	readGear,
 	type SheetContext,
@@ -362,6 +363,10 @@ function assembled({ rows, columns, context, remarks, unread, name, settings }: 
 	const beside = readContextColumns(texts, columns, context, settings);
 	for (const line of remarks) readRemark(line, context, settings);
 	settleFilm(context, settings);
+	noteExtraction(
+		texts.flatMap((line) => line.map(({ text }) => text)),
+		context,
+	);
 	const read: ReadRow[] = [];
 	const headerWidth = Math.max(0, ...columns.map(({ header, index }) => (header === "" ? 0 : index + 1)));
 	for (const [at, line] of texts.entries()) {

@@ -38,3 +38,24 @@ describe("a line of film above the table", () => {
 		expect(filmOf(line)).toEqual({ clearUm, leastUm, totalUm, kinds });
 	});
 });
+
+describe("extraction", () => {
+	const extractionOf = (line: string, tool = "DA", wetness = "dry") => {
+		const text = `${line}\nStage;Abrasive;Backing;Wet/dry;Tool;Speed;Passes\nsand;P2000 film;firm plate;${wetness};${tool};8000 opm;3\n`;
+		const sheet = importSheet({ text, name: "line.csv", shop: genericShop });
+		if ("problem" in sheet) throw new Error(sheet.problem.message);
+		return sheet.procedure.setUp?.extraction;
+	};
+
+	it.each([
+		["Dust extraction: M class", "DA", "dry", true],
+		["Extraction: no", "DA with extraction", "dry", false],
+		["Defect: nib", "DA with extraction", "dry", true],
+		["Defect: nib", "DA", "dry with vacuum", true],
+		["Defecto: mota", "orbital con aspiración", "seco", true],
+		["Defect: nib", "DA without extraction", "dry", undefined],
+		["Defect: nib", "DA", "dry", undefined],
+	])("is read from “%s”, “%s” and “%s”", (line, tool, wetness, expected) => {
+		expect(extractionOf(line, tool, wetness)).toBe(expected);
+	});
+});
