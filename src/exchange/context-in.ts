@@ -354,6 +354,13 @@ function readPair(cells: readonly Cell[], at: number, into: SheetContext, settin
 		return 1;
 	}
 	const [, left, right = ""] = /^([^:=]{1,60}?)\s*[:=]\s*([\s\S]*)$/.exec(cell.text) ?? [];
+	// "Respirator: A2P3; gloves: nitrile", "Wear respirator and gloves": gear that names itself.
+	const gear = left === undefined ? /^(?:wear|use|usar|llevar)\s+(\S+)/i.exec(cell.text)?.[1] : left;
+	if (gear !== undefined && findWord("gear", gear) !== null) {
+		const worn = cell.text.replace(/^(?:wear|use|usar|llevar)\s+/i, "").replaceAll(":", " ");
+		readContextValue("wear", worn, "", "", cell, into, settings);
+		return 1;
+	}
 	const named = contextKey(left ?? cell.text);
 	if (named && (left !== undefined || cells.length > at + 1)) {
 		const values: string[] = right === "" ? [] : [right];
