@@ -35,6 +35,16 @@ export function chainEnds(rows: readonly ResolvedRow[]): CuttingRow[] {
 	return cutting.filter((row, at) => !cutting.slice(at + 1).some((later) => coversPlace(later, row)));
 }
 
+/** Whether a wipe row, one still half-typed too, stands between two rows. */
+export function hasWipeBetween(from: ResolvedRow, to: ResolvedRow, rows: readonly ResolvedRow[]): boolean {
+	return rows.some(
+		(row) =>
+			row.index > from.index &&
+			row.index < to.index &&
+			(row.kind === "wipe" || (row.kind === "incomplete" && row.would === "wipe")),
+	);
+}
+
 function uncoveredUnder<Row extends ResolvedRow>(row: ResolvedRow, rows: readonly Row[]): Row[] {
 	const before = rows.filter(({ index }) => index < row.index);
 	return before.filter(

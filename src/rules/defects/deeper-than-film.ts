@@ -28,18 +28,25 @@ export default rule({
 			pointer: scopeEntry(procedure, "defects", met.id),
 			weight: depthUm - reachUm,
 			basis: house(leastLeftFrom === "house" ? `leastLeftUm.${clearCoat}` : "film.leastLeftUm", leastLeftUm, "um"),
-			data: { defect: met.id, depthUm, reachUm, startUm: startUm.mid, leastLeftUm },
+			data: {
+				defect: met.id,
+				depthUm,
+				reachUm,
+				startUm: startUm.mid,
+				leastLeftUm,
+				limitFrom: leastLeftFrom ?? "house",
+			},
 		};
 	},
 	say: {
-		en: ({ defect: met, depthUm, reachUm, startUm, leastLeftUm }, say) => ({
+		en: ({ defect: met, depthUm, reachUm, startUm, leastLeftUm, limitFrom }, say) => ({
 			found: `${say.label("defect", met)} of the scope is ${say.um(depthUm)} deep, and the film allows ${say.um(reachUm)}`,
-			expected: `Of ${say.um(startUm)} of clear at the start, ${say.um(leastLeftUm)} is to stay (house limit)`,
+			expected: `Of ${say.um(startUm)} of clear at the start, ${say.um(leastLeftUm)} is to stay (${limitFrom === "house" ? "house limit" : "limit of this procedure"})`,
 			then: `Taken out whole it leaves too little clear; set its goal to "${say.label("goal", "match-neighbour")}", or refinish`,
 		}),
-		es: ({ defect: met, depthUm, reachUm, startUm, leastLeftUm }, say) => ({
+		es: ({ defect: met, depthUm, reachUm, startUm, leastLeftUm, limitFrom }, say) => ({
 			found: `El defecto del alcance (${say.label("defect", met)}) tiene ${say.um(depthUm)} de profundidad, y la película permite ${say.um(reachUm)}`,
-			expected: `De ${say.um(startUm)} de barniz al principio deben quedar ${say.um(leastLeftUm)} (límite de la casa)`,
+			expected: `De ${say.um(startUm)} de barniz al principio deben quedar ${say.um(leastLeftUm)} (${limitFrom === "house" ? "límite de la casa" : "límite de este procedimiento"})`,
 			then: `Quitarlo del todo deja muy poco barniz; ponga como meta «${say.label("goal", "match-neighbour")}», o repinte`,
 		}),
 	},

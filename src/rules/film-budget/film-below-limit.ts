@@ -44,15 +44,17 @@ export default rule({
 					leftUm,
 					limitUm,
 					startUm: startUm.mid,
-					startAtLeastUm: at === "edge" ? null : (start?.clearAtLeastUm ?? null),
+					shortUm: limitUm - leftUm,
+					// With work until flush the reading to start by rests on a bound, far more than such a row takes off.
+					startAtLeastUm: at === "edge" || totals.removedUpperUm === null ? null : (start?.clearAtLeastUm ?? null),
 					limitFrom: leastLeftFrom ?? "house",
 				},
 			};
 		}
 	},
 	say: {
-		en: ({ at, leftUm, limitUm, startUm, startAtLeastUm, limitFrom }, say) => ({
-			found: `With this row the clear ${at === "edge" ? "at an edge " : ""}falls below its limit; in the end ${say.um(leftUm)} of ${say.um(startUm)} is left`,
+		en: ({ at, leftUm, shortUm, limitUm, startUm, startAtLeastUm, limitFrom }, say) => ({
+			found: `With this row the clear ${at === "edge" ? "at an edge " : ""}falls below its limit, in the end by ${say.um(shortUm)}; ${say.um(leftUm)} of ${say.um(startUm)} is left`,
 			expected: `At least ${say.um(limitUm)} stays${at === "edge" ? " at an edge" : ""} (${limitFrom === "house" ? "house limit" : "limit of this procedure"})`,
 			then:
 				at === "edge"
@@ -61,8 +63,8 @@ export default rule({
 						? "Too little clear no longer protects the colour; do less, or begin finer"
 						: `Do less or begin finer, or start only where the clear reads at least ${say.um(startAtLeastUm)}`,
 		}),
-		es: ({ at, leftUm, limitUm, startUm, startAtLeastUm, limitFrom }, say) => ({
-			found: `Con esta fila el barniz ${at === "edge" ? "de un borde " : ""}baja de su límite; al final quedan ${say.um(leftUm)} de ${say.um(startUm)}`,
+		es: ({ at, leftUm, shortUm, limitUm, startUm, startAtLeastUm, limitFrom }, say) => ({
+			found: `Con esta fila el barniz ${at === "edge" ? "de un borde " : ""}baja de su límite, al final en ${say.um(shortUm)}; quedan ${say.um(leftUm)} de ${say.um(startUm)}`,
 			expected: `Quedan al menos ${say.um(limitUm)}${at === "edge" ? " en un borde" : ""} (${limitFrom === "house" ? "límite de la casa" : "límite de este procedimiento"})`,
 			then:
 				at === "edge"

@@ -2,7 +2,7 @@ import type { ResolvedRow } from "../../model/resolve.ts";
 import { isCutting } from "../chains.ts";
 import { liquid, reading, rotary, sand } from "../example-rows.ts";
 import { isFilmAtStake, isSandingOrBlade } from "../film-taken.ts";
-import { readingRowAt } from "../reading-row.ts";
+import { insertRowAt } from "../insert-row.ts";
 import { common, rule } from "../rule.ts";
 
 export default rule({
@@ -52,7 +52,7 @@ export default rule({
 					en: `Insert a gauge reading after row ${row.index + 1}`,
 					es: `Insertar una medición de película tras la fila ${row.index + 1}`,
 				},
-				edit: [readingRowAt(row.index + 1, steps)],
+				edit: [insertRowAt(row.index + 1, reading, steps)],
 			},
 		];
 	},

@@ -4,6 +4,7 @@ import bareHandSanding from "../backing-and-abrasive/bare-hand-sanding.ts";
 import bladeThenLiquid from "../grade-progression/blade-then-liquid.ts";
 import carrierToolMismatch from "../backing-and-abrasive/carrier-tool-mismatch.ts";
 import coarserAgain from "../grade-progression/coarser-again.ts";
+import deadRow from "../order-and-control/dead-row.ts";
 import deeperThanFilm from "../defects/deeper-than-film.ts";
 import discWorn from "../backing-and-abrasive/disc-worn.ts";
 import dryWithoutExtraction from "../backing-and-abrasive/dry-without-extraction.ts";
@@ -19,9 +20,11 @@ import glovesMissing from "../people/gloves-missing.ts";
 import gradeJump from "../grade-progression/grade-jump.ts";
 import hearingProtectionMissing from "../people/hearing-protection-missing.ts";
 import incompleteRow from "../record/incomplete-row.ts";
+import laterRowTooSmall from "../order-and-control/later-row-too-small.ts";
 import liquidCoarserAgain from "../pads-and-liquids/liquid-coarser-again.ts";
 import liquidMissing from "../pads-and-liquids/liquid-missing.ts";
 import liquidWithoutPad from "../pads-and-liquids/liquid-without-pad.ts";
+import mattClear from "../clear-coats/matt-clear.ts";
 import methodUnsuited from "../defects/method-unsuited.ts";
 import mixedGradeScales from "../grade-progression/mixed-grade-scales.ts";
 import noReadingAfterCut from "../film-budget/no-reading-after-cut.ts";
@@ -39,11 +42,16 @@ import rigidOnCurve from "../backing-and-abrasive/rigid-on-curve.ts";
 import rotaryLast from "../pads-and-liquids/rotary-last.ts";
 import scopeEmpty from "../record/scope-empty.ts";
 import scratchLeftBehind from "../grade-progression/scratch-left-behind.ts";
+import sealedTooSoon from "../clear-coats/sealed-too-soon.ts";
+import singleStage from "../clear-coats/single-stage.ts";
 import softOnHardDefect from "../backing-and-abrasive/soft-on-hard-defect.ts";
+import solventOnFreshClear from "../clear-coats/solvent-on-fresh-clear.ts";
 import sourceSuperseded from "../record/source-superseded.ts";
 import stockWithdrawn from "../record/stock-withdrawn.ts";
 import takenOffTooMuch from "../film-budget/taken-off-too-much.ts";
+import tintedClear from "../clear-coats/tinted-clear.ts";
 import tooCoarseToCompound from "../grade-progression/too-coarse-to-compound.ts";
+import uncuredClear from "../order-and-control/uncured-clear.ts";
 import underFilmMissing from "../film-budget/under-film-missing.ts";
 import unknownField from "../record/unknown-field.ts";
 import unknownGrade from "../grade-progression/unknown-grade.ts";
@@ -58,6 +66,7 @@ export const rules: readonly Rule[] = [
 	bladeThenLiquid,
 	carrierToolMismatch,
 	coarserAgain,
+	deadRow,
 	deeperThanFilm,
 	discWorn,
 	dryWithoutExtraction,
@@ -73,9 +82,11 @@ export const rules: readonly Rule[] = [
 	gradeJump,
 	hearingProtectionMissing,
 	incompleteRow,
+	laterRowTooSmall,
 	liquidCoarserAgain,
 	liquidMissing,
 	liquidWithoutPad,
+	mattClear,
 	methodUnsuited,
 	mixedGradeScales,
 	noReadingAfterCut,
@@ -93,11 +104,16 @@ export const rules: readonly Rule[] = [
 	rotaryLast,
 	scopeEmpty,
 	scratchLeftBehind,
+	sealedTooSoon,
+	singleStage,
 	softOnHardDefect,
+	solventOnFreshClear,
 	sourceSuperseded,
 	stockWithdrawn,
 	takenOffTooMuch,
+	tintedClear,
 	tooCoarseToCompound,
+	uncuredClear,
 	underFilmMissing,
 	unknownField,
 	unknownGrade,

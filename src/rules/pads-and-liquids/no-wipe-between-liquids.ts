@@ -1,6 +1,6 @@
-import type { LiquidRow, ResolvedRow } from "../../model/resolve.ts";
+import { hasWipeBetween } from "../chains.ts";
 import { alcoholWipe, liquid, rotary, sand } from "../example-rows.ts";
-import { insertedRowId } from "../inserted-row-id.ts";
+import { insertRowAt } from "../insert-row.ts";
 import { liquidName, liquidPairs, mayBeSameLiquid } from "../liquids.ts";
 import { common, rule } from "../rule.ts";
 
@@ -16,7 +16,9 @@ export default rule({
 	axes: [],
 	*check({ rows }) {
 		for (const { from, to } of liquidPairs(rows)) {
-			if (mayBeSameLiquid(from, to) || isWipedBetween(from, to, rows)) continue;
+			if (mayBeSameLiquid(from, to) || hasWipeBetween(from, to, rows)) continue;
+			// Either row may say itself that the panel is wiped.
+			if (from.step.wipe !== undefined || to.step.wipe !== undefined) continue;
 			yield {
 				row: to,
 				data: { row: to.index + 1, fromRow: from.index + 1, fromLiquid: liquidName(from), liquid: liquidName(to) },
@@ -37,12 +39,6 @@ export default rule({
 	},
 	remedies({ row, data }, { procedure: { steps = [] } }) {
 		if (row === null) return [];
-		const before = steps[row.index - 1]?.id ?? null;
-		const id = insertedRowId(
-			before,
-			row.step.id,
-			steps.map((step) => step.id),
-		);
 		return [
 			{
 				kind: "sure",
@@ -50,7 +46,7 @@ export default rule({
 					en: `Insert a wipe with a dry cloth before row ${data.row}`,
 					es: `Insertar una pasada de paño seco antes de la fila ${data.row}`,
 				},
-				edit: [{ op: "insert", step: { id, stage: "wipe", wipe: "dry-cloth" }, after: before }],
+				edit: [insertRowAt(row.index, { stage: "wipe", wipe: "dry-cloth" }, steps)],
 			},
 		];
 	},
@@ -98,14 +94,3 @@ export default rule({
 		],
 	},
 });
-
-/** A wipe row between, one still half-typed too, or a wipe named in one of the two rows. */
-function isWipedBetween(from: LiquidRow, to: LiquidRow, rows: readonly ResolvedRow[]): boolean {
-	if (from.step.wipe !== undefined || to.step.wipe !== undefined) return true;
-	return rows.some(
-		(row) =>
-			row.index > from.index &&
-			row.index < to.index &&
-			(row.kind === "wipe" || (row.kind === "incomplete" && row.would === "wipe")),
-	);
-}
