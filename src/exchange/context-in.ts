@@ -195,7 +195,9 @@ export function readAxisValues(
 	if (
 		axis !== "defect" &&
 		axis !== "clearCoat" &&
-		/^(?:all|any|every|todos?|todas?|cualquiera?)(?: \p{L}+)?$/iu.test(text)
+		/^(?:all|any|every|todos?|todas?|cualquiera?)(?: (?:colou?rs?|tones?|panels?|substrates?|materials?|vehicles?|cars?|colores|tonos|piezas|paneles|sustratos|materiales|coches))?$/i.test(
+			text,
+		)
 	) {
 		const all: readonly string[] = axis === "substrate" ? enumerations.Substrate : ["dark", "mid", "light"];
 		return { values: [...all], open: [], rest: [] };

@@ -41,7 +41,7 @@ const filling = new Set(
 		" rubber goma machine máquina maquina tool pad pads plate : - = . * @ then,"
 	).split(" "),
 );
-/** A mixing aside, a share, or the colour by which a shop tells its pads apart: plain, and nothing a row has a field for. */
+/** A mixing ratio, a share, or the colour by which a shop tells its pads apart: plain, and nothing a row has a field for. */
 const aside =
 	/^(?:\d{1,3}[/:]\d{1,3}|\d{1,3}\s?%|black|white|yellow|orange|blue|red|green|purple|grey|gray|pink|negr[ao]|blanc[ao]|amarill[ao]|naranja|azul|roj[ao]|verde|morad[ao]|gris|rosa)$/i;
 /** Said of passes or amounts, and true of every row: work is counted over its place. */

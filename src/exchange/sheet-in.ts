@@ -338,11 +338,9 @@ function ownRows(
 }
 
 function titleOfLines(lines: readonly GridLine[]): string {
-	const aside = emptyContext();
 	const first = lines[0]?.map(({ text }) => text).filter((text) => text !== "") ?? [];
 	if (first.length > 2) return "—";
 	const key = /^([^:=]*)[:=]\s*(.*)$/.exec(first[0] ?? "");
-	aside.kept.push(...first);
 	return (key?.[2] || first[1] || first[0] || "—").trim();
 }
 
