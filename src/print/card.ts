@@ -181,12 +181,13 @@ function rowsMarkup(rows: readonly CardRow[], language: Language): Markup {
 	const head = shown.map((column) => markup`<th scope="col" style="width: ${width(column)}">${say[column]}</th>`);
 	const bodies = rows.map(({ number, stage, grade, what, cells, notes, unread }) => {
 		const filled = shown.map((column) => markup`<td class="${column}">${cells[column]}</td>`);
-		const large = grade === "" ? null : markup`<b class="grade">${grade}</b>`;
 		// Bold is what the row is about: the grade, the liquid, the wipe, else the stage itself.
 		const named =
-			grade === "" && what === ""
-				? markup`<b>${stage}</b>`
-				: markup`${stage} ${large ?? markup`<b>${what}</b>`} ${large === null ? null : markup`<small>${what}</small>`}`;
+			grade !== ""
+				? markup`${stage} <b class="grade">${grade}</b> <small>${what}</small>`
+				: what !== ""
+					? markup`${stage} <b>${what}</b>`
+					: markup`<b>${stage}</b>`;
 		const doubt = unread.length === 0 ? null : markup`<b class="doubt">${say.unread} ${unread.join(" · ")}</b>`;
 		const under =
 			notes.length + unread.length === 0

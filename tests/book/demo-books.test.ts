@@ -1,92 +1,259 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
-import { type ReadBook, readBook } from "../../src/book/book.ts";
-import { judge } from "../../src/rules/judge.ts";
+import { findBooks, type ReadBook, readBook } from "../../src/book/book.ts";
+import { checkFile, countFindings } from "../../src/check/check.ts";
 import { forecastReport } from "../../src/check/forecast-report.ts";
-import { canonicalText, type FileKind } from "../../src/model/canonical.ts";
+import { canonicalText } from "../../src/model/canonical.ts";
 import { unknownFields } from "../../src/model/document.ts";
-import type { Procedure } from "../../src/model/generated/types.ts";
+import type { Procedure, Step } from "../../src/model/generated/types.ts";
+import { resolveRows } from "../../src/model/resolve.ts";
+import { situationsOf } from "../../src/model/situations.ts";
 
-const home = fileURLToPath(new URL("../../procedures/", import.meta.url));
-const shops = readdirSync(home).toSorted();
+/** The day on which the demo books are judged here, whatever day it is. */
 const today = "2026-11-25";
 
-function bookOf(shop: string): ReadBook {
-	const book = readBook(join(home, shop));
-	if ("problem" in book) throw new Error(book.problem.message);
-	return book;
-}
+const home = fileURLToPath(new URL("../../procedures", import.meta.url));
+const books = foldersOf(home).map(opened);
+const quillfeather = named("quillfeather");
+const brackenfold = named("brackenfold");
 
-describe.each(shops)("the demo book %s", (shop) => {
-	const book = bookOf(shop);
-
-	it("opens whole, without a problem", () => {
-		expect(book.problems).toEqual([]);
-		for (const { name, file } of [...book.parts, ...book.procedures])
-			expect({ name, problems: file.problems, readOnly: file.readOnly }).toEqual({ name, problems: [], readOnly: [] });
+describe("the demo books", () => {
+	it("are two", () => {
+		expect(books.map(({ shop }) => shop.book.id)).toEqual(["brackenfold", "quillfeather"]);
 	});
 
-	it("is canonical byte for byte, and has no field that the schemas do not know", () => {
-		for (const { name, file } of [...book.parts, ...book.procedures]) {
-			expect(canonicalText(file.kind as FileKind, file.value), name).toBe(readFileSync(join(home, shop, name), "utf8"));
-			expect(unknownFields(file.kind, file.value), name).toEqual([]);
-		}
+	const files = books.flatMap((book) => [...book.parts, ...book.procedures].map((one) => ({ book, ...one })));
+
+	it.each(files)("$book.shop.book.id: $name is canonical, valid and free of unknown fields", ({ book, name, file }) => {
+		expect(canonicalText(file.kind, file.value)).toBe(readFileSync(join(book.folder, name), "utf8"));
+		expect(file.problems).toEqual([]);
+		expect(file.readOnly).toEqual([]);
+		expect(unknownFields(file.kind, file.value)).toEqual([]);
 	});
 
-	it("has no finding of level stop or caution that nobody accepted", () => {
-		for (const { name, file } of book.procedures) {
-			const found = judge({ procedure: file.readable, problems: file.problems, shop: book.shop, today });
-			const open = found.filter(({ level, accepted }) => level !== "advice" && accepted === null);
-			expect({ name, open: open.map(({ rule, row }) => [rule, row]) }).toEqual({ name, open: [] });
-		}
+	it.each(books)("$shop.book.id: opens without a problem", ({ problems }) => {
+		expect(problems).toEqual([]);
 	});
 
-	it("is forecast with figures in every situation: no quantity is unknown for want of something in the book", () => {
-		for (const { name, file } of book.procedures) {
-			const { unknown } = forecastReport(file.readable, book.shop);
-			const notWaiting = unknown.filter(({ why }) => why !== "wait-without-minutes" && why !== "until-flush");
-			expect({ name, unknown: notWaiting }).toEqual({ name, unknown: [] });
-		}
+	const procedures = books.flatMap((book) =>
+		proceduresOf(book).map((procedure) => ({ id: procedure.id, book, procedure })),
+	);
+
+	it.each(procedures)("$id: no row is incomplete or names what is not stocked", ({ book, procedure }) => {
+		const rows = resolveRows(procedure, book.shop);
+		expect(rows.filter(({ kind, unknownRefs }) => kind === "incomplete" || unknownRefs.length > 0)).toEqual([]);
+	});
+
+	it.each(procedures)(
+		"$id: the forecast says what may be started on, and scratches are known",
+		({ book, procedure }) => {
+			const { start, totals, unknown } = forecastReport(procedure, book.shop);
+			// How long a blade takes until flush only a clock can tell.
+			expect(unknown.filter(({ why }) => why !== "until-flush")).toEqual([]);
+			expect(start.map(({ clearCoat }) => clearCoat)).toEqual(procedure.scope?.clearCoats);
+			for (const { clearCoat, clearAtLeastUm } of start) {
+				const assumed = procedure.film?.assumed?.[clearCoat ?? "factory"] ?? limitOf(book, "assumedClearUm", clearCoat);
+				expect(clearAtLeastUm, `${clearCoat} can be started on a usual car`).toBeLessThan(assumed.high);
+				expect(clearAtLeastUm).toBeGreaterThan(book.shop.limits.leastLeftUm[clearCoat ?? "factory"] ?? 0);
+			}
+			expect(totals.filmLeftUm?.mid).toBeGreaterThan(30);
+			expect(totals.scratchUm?.mid).toBeLessThan(0.5);
+		},
+	);
+
+	it.each(procedures)("$id: nothing stops or cautions that nobody has accepted", ({ book, procedure }) => {
+		const { findings } = check(book, procedure);
+		const { stop, caution } = countFindings([{ findings }]);
+		expect({ stop, caution }, findings.map(({ rule, message }) => `${rule}: ${message}`).join("\n")).toEqual({
+			stop: 0,
+			caution: 0,
+		});
 	});
 });
 
-describe("the first demo book", () => {
-	const procedures = bookOf("quillfeather").procedures.map(({ file }) => file.readable);
-	const some = (claim: (procedure: Procedure) => boolean) => procedures.some(claim);
-	const steps = procedures.flatMap((procedure) => procedure.steps ?? []);
+describe("Quillfeather", () => {
+	const checks = proceduresOf(quillfeather).map((procedure) => check(quillfeather, procedure));
 
-	it("has at least eight procedures, each with who wrote it and until when it holds", () => {
-		expect(procedures.length).toBeGreaterThanOrEqual(8);
-		for (const { id, writtenBy, reviewBy, sources } of procedures) {
-			expect({ id, writtenBy: typeof writtenBy }).toEqual({ id, writtenBy: "string" });
-			expect(reviewBy !== undefined && reviewBy > today, id).toBe(true);
-			expect(sources?.length ?? 0, id).toBeGreaterThan(0);
-		}
+	it("holds at least eight procedures", () => {
+		expect(checks.length).toBeGreaterThanOrEqual(8);
+	});
+
+	it("has findings that were accepted, one of them a stop", () => {
+		const accepted = checks.flatMap(({ findings }) => findings.filter((one) => one.accepted !== null));
+		expect(accepted.map(({ rule, level }) => ({ rule, level }))).toEqual([
+			{ rule: "taken-off-too-much", level: "caution" },
+			{ rule: "scratch-left-behind", level: "stop" },
+		]);
+	});
+
+	const exceptions = proceduresOf(quillfeather).flatMap(({ id, exceptions: list = [] }) =>
+		list.map((exception) => ({ id, ...exception })),
+	);
+
+	it.each(exceptions)("$id: the exception to $rule has not expired and says what it rests on", (exception) => {
+		expect(exception.until).toBeDefined();
+		expect((exception.until ?? "") >= today).toBe(true);
+		expect(exception.reason.length).toBeGreaterThan(40);
+		expect(Object.keys(exception.restedOn ?? {})).not.toEqual([]);
+		expect(exception.situations).not.toEqual([]);
+		expect(quillfeather.shop.book.people).toContainEqual({ name: exception.by, signs: true });
+	});
+
+	it.each(proceduresOf(quillfeather))("$id: is filled in as a shop would", (procedure) => {
+		const { title, purpose, startWhen, giveUpWhen, wear, setUp, sources, writtenBy, reviewBy, revisionDate } =
+			procedure;
+		for (const text of [title, purpose]) expect(Object.keys(text ?? {})).toEqual(["en", "es"]);
+		expect(startWhen).not.toHaveLength(0);
+		expect(giveUpWhen).not.toHaveLength(0);
+		expect(wear?.find(({ item }) => item === "respirator")?.filter).toBeDefined();
+		expect(setUp?.panelC).toBeDefined();
+		expect(sources).not.toHaveLength(0);
+		expect(quillfeather.shop.book.people?.map(({ name }) => name)).toContain(writtenBy);
+		expect((reviewBy ?? "") > today && (revisionDate ?? "9") < today).toBe(true);
+	});
+
+	it("names each sheet in the revision that is in stock", () => {
+		const sheets = Object.values(quillfeather.shop.stock)
+			.filter(Array.isArray)
+			.flatMap((items: { sheet?: object }[]) => items.flatMap(({ sheet }) => sheet ?? []));
+		for (const { sources = [] } of proceduresOf(quillfeather))
+			for (const { item: _, ...source } of sources) expect(sheets).toContainEqual(source);
+	});
+
+	const situations = proceduresOf(quillfeather).flatMap(({ scope }) => situationsOf(scope));
+
+	it.each([
+		"dirt-nib",
+		"fibre",
+		"run",
+		"orange-peel",
+		"dry-spray",
+		"fallout",
+		"sand-scratch",
+		"pigtail",
+		"scuff",
+		"water-spot",
+		"etch",
+		"swirl",
+		"buffer-trail",
+		"haze",
+		"dull",
+		"tape-line",
+	])("takes out the defect %s", (defect) => {
+		expect(situations.some((one) => one.defect === defect)).toBe(true);
 	});
 
 	it.each([
-		["steel", some(({ scope }) => scope?.substrates?.includes("steel") ?? false)],
-		["aluminium", some(({ scope }) => scope?.substrates?.includes("aluminium") ?? false)],
-		["plastic", some(({ scope }) => scope?.substrates?.includes("plastic") ?? false)],
-		["dark colours", some(({ scope }) => scope?.tones?.includes("dark") ?? false)],
-		["light colours", some(({ scope }) => scope?.tones?.includes("light") ?? false)],
-		["factory clear", some(({ scope }) => scope?.clearCoats?.includes("factory") ?? false)],
-		["refinish clear", some(({ scope }) => scope?.clearCoats?.includes("refinish") ?? false)],
-		["a whole panel", steps.some(({ place }) => place === "panel")],
-		["a spot", steps.some(({ place }) => place === "spot")],
-		["hand work", steps.some(({ tool }) => tool === "hand-block")],
-		["machine work", steps.some(({ tool }) => tool === "sander-fine-150")],
-		["a nib blade", steps.some(({ tool }) => tool === "nib-plane")],
-		["rows for some situations only", steps.some(({ when }) => when !== undefined)],
-		["a second person who inspects", steps.some(({ by }) => by === "second-person")],
-		["an exception with its reason", some(({ exceptions }) => (exceptions?.length ?? 0) > 0)],
+		["substrate", "steel"],
+		["substrate", "aluminium"],
+		["substrate", "plastic"],
+		["tone", "light"],
+		["tone", "mid"],
+		["tone", "dark"],
+		["clearCoat", "factory"],
+		["clearCoat", "refinish"],
+	] as const)("serves the %s %s", (axis, value) => {
+		expect(situations.some((one) => one[axis] === value)).toBe(true);
+	});
+
+	const isCut = ({ stage }: Step) => ["level", "sand", "refine", "compound", "polish", "finish"].includes(stage ?? "");
+	const claims: [string, (procedure: Procedure) => boolean | undefined][] = [
+		["works the whole panel", ({ steps }) => steps?.filter(isCut).every(({ place }) => place === "panel")],
+		["works a section", ({ steps }) => steps?.filter(isCut).every(({ place }) => place === "section")],
+		["works a spot", ({ steps }) => steps?.some((step) => isCut(step) && step.place === "spot")],
+		["cuts by hand alone", ({ steps }) => rowsOf(steps).every(({ driven }) => !driven)],
+		["cuts by machine alone", ({ steps }) => rowsOf(steps).every(({ driven }) => driven)],
 		[
-			"a variant that says when it is chosen",
-			some(({ variantOf, chooseWhen }) => variantOf !== undefined && chooseWhen !== undefined),
+			"sands dry with film discs",
+			({ steps }) => steps?.some((one) => one.abrasive?.startsWith("film-") && one.wetness === "dry"),
 		],
-	])("covers %s", (_, isCovered) => {
-		expect(isCovered).toBe(true);
+		[
+			"sands wet by hand on a block",
+			({ steps }) => steps?.some((one) => one.tool === "hand-block" && one.wetness === "wet"),
+		],
+		[
+			"takes a blade, then sands",
+			({ steps = [] }) => steps.some((one, at) => one.tool === "nib-plane" && steps[at + 1]?.stage === "sand"),
+		],
+		["polishes in one step", ({ steps }) => steps?.filter(isCut).length === 1],
+		[
+			"polishes in three steps on dark",
+			({ steps, scope }) => steps?.filter(isCut).length === 3 && scope?.tones?.every((tone) => tone.startsWith("dark")),
+		],
+		[
+			"has rows for dark colours only",
+			({ steps }) => steps?.some(({ when }) => when?.some(({ tone }) => tone?.join() === "dark")),
+		],
+		["begins with clay", ({ steps }) => steps?.some(({ tool }) => tool === "clay-bar")],
+		[
+			"varies another and says when to choose it",
+			({ variantOf, chooseWhen }) => variantOf !== undefined && chooseWhen !== undefined,
+		],
+		[
+			"reads the clear on plastic by ultrasound",
+			({ steps, scope }) => scope?.substrates?.includes("plastic") && steps?.some(({ tool }) => tool === "gauge-sound"),
+		],
+		[
+			"reads the total on steel and knows what lies under",
+			({ film }) => film?.known === "total-reading" && film.underUm !== undefined,
+		],
+		["asks for a cure", ({ cure }) => cure?.hours !== undefined],
+		[
+			"has a second person inspect",
+			({ steps }) => steps?.some(({ by, light }) => by === "second-person" && light !== undefined),
+		],
+		["goes back a row when a check fails", ({ steps }) => steps?.some(({ ifNot }) => ifNot?.back !== undefined)],
+	];
+
+	it.each(claims)("has a procedure that %s", (_, holds) => {
+		expect(proceduresOf(quillfeather).some(holds)).toBe(true);
+	});
+
+	function rowsOf(steps: Step[] | undefined) {
+		return resolveRows({ steps: steps ?? [] }, quillfeather.shop).flatMap((row) =>
+			row.kind === "abrasive" || row.kind === "liquid" ? [row.tool] : [],
+		);
+	}
+});
+
+describe("Brackenfold", () => {
+	it("is a small book in Spanish and mils", () => {
+		expect(brackenfold.shop.book).toMatchObject({ language: "es", units: "mil" });
+		expect(brackenfold.procedures.length).toBeGreaterThanOrEqual(3);
 	});
 });
+
+function foldersOf(folder: string): string[] {
+	const found = findBooks(folder);
+	if ("problem" in found) throw new Error(`${folder} could not be listed: ${found.problem.code}`);
+	return found.books;
+}
+
+function opened(folder: string): ReadBook {
+	const read = readBook(folder);
+	if ("problem" in read) throw new Error(`${folder} did not open: ${read.problem.code}`);
+	return read;
+}
+
+function named(id: string): ReadBook {
+	const found = books.find(({ shop }) => shop.book.id === id);
+	if (found === undefined) throw new Error(`no demo book is called ${id}`);
+	return found;
+}
+
+function proceduresOf({ procedures }: ReadBook): Procedure[] {
+	return procedures.map(({ file }) => file.readable);
+}
+
+function check({ shop }: ReadBook, procedure: Procedure) {
+	const file = { procedure, problems: [], shop, today };
+	return checkFile(`${procedure.id}.procedure.json`, file, "en", () => null);
+}
+
+function limitOf({ shop }: ReadBook, key: "assumedClearUm", clearCoat: string | null): { high: number } {
+	const found = shop.limits[key][(clearCoat ?? "factory") as "factory"];
+	if (found === undefined || found === null) throw new Error(`the house assumes no clear on ${clearCoat}`);
+	return found;
+}
