@@ -5,7 +5,7 @@ import type { Shop } from "../model/shop.ts";
 import type { Situation } from "../model/situations.ts";
 import { filmLeft, leastLeft, startAndStop, startFilm } from "./film.ts";
 import type { Forecast, RowOutcome, Unknown } from "./outcome.ts";
-import { type PreparedRows, prepareRows, reachesWorst } from "./prepare-rows.ts";
+import { type PreparedRows, prepareRows, reachesWorst, worksEdge } from "./prepare-rows.ts";
 import { type Hardness, hardnessOf } from "./removal.ts";
 import { nothing, type Taken, takenUm } from "./removal-sum.ts";
 import { type Scratched, walkScratches } from "./scratches.ts";
@@ -129,8 +129,12 @@ function scratchesAfter(
 	return worst.map((one, index) => deeper(one, strip[index] ?? one));
 }
 
-function reachesEdgeStrip({ place, edges }: ResolvedRow): boolean {
-	return place === "edge-strip" || (place !== "spot" && edges !== "taped" && edges !== "kept-off");
+/**
+ * A spot runs over some of an edge strip, which costs film there, but clears no scratch of all of it. Edges done by hand
+ * are polished, too; the hand spares them, so that their film is not judged.
+ */
+function reachesEdgeStrip(row: ResolvedRow): boolean {
+	return row.place !== "spot" && (row.edges === "by-hand" || worksEdge(row, true));
 }
 
 function deeper(one: Scratched, other: Scratched): Scratched {

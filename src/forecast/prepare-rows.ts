@@ -50,7 +50,8 @@ export function reachesWorst({ place }: ResolvedRow): boolean {
 
 function prepare(terms: readonly RowTerms[]): PreparedRows {
 	const cutting = terms.filter(({ cuts }) => cuts);
-	const atEdge = cutting.filter(({ row }) => judgedAtEdge(row));
+	const hasEdgeStrips = cutting.some(({ row }) => row.place === "edge-strip");
+	const atEdge = cutting.filter(({ row }) => worksEdge(row, hasEdgeStrips));
 	const atMost = backwards(terms);
 	return {
 		terms,
@@ -62,7 +63,7 @@ function prepare(terms: readonly RowTerms[]): PreparedRows {
 		atMostAfter: atMost.slice(1),
 		atMost: atMost[0] ?? null,
 		minutes: sumMinutes(terms.map((one) => one.minutes)),
-		hasEdgeStrips: cutting.some(({ row }) => row.place === "edge-strip"),
+		hasEdgeStrips,
 	};
 }
 
@@ -102,9 +103,13 @@ function together(removals: readonly (Removal | null)[]): Taken | null {
 	return sum.taken();
 }
 
-/** An edge is judged where rows work it freely, and where an edge strip is the place. */
-function judgedAtEdge(row: ResolvedRow): boolean {
-	return row.place === "edge-strip" || row.edges === "free";
+/**
+ * Whether a row works the edge: it does so freely, or the edge strip is its place. Where a procedure has edge strips, a
+ * row that says nothing of edges is taken to run over them, for the film it costs as for the scratches it clears.
+ */
+export function worksEdge({ place, edges }: ResolvedRow, hasEdgeStrips: boolean): boolean {
+	if (place === "edge-strip" || edges === "free") return true;
+	return hasEdgeStrips && edges === null && place !== "spot";
 }
 
 function termsOf(row: ResolvedRow): RowTerms {
