@@ -30,12 +30,11 @@ export interface Case {
  */
 export function judge(one: Case, rules: readonly Rule[] = everyRule): Finding[] {
 	const views = new Views(one);
-	const findings: Finding[] = [];
-	for (const reads of [false, true])
-		for (const rule of rules)
-			if ((rule.readsFindings ?? false) === reads)
-				findings.push(...acceptExceptions(judgeBy(rule, views, reads ? findings : []), one));
-	return findings.toSorted(inReadingOrder);
+	const judged = rules.filter((rule) => !rule.readsFindings).flatMap((rule) => judgeBy(rule, views, []));
+	const findings = acceptExceptions(judged, one);
+	// What a rule says of exceptions cannot itself be accepted, or an exception could vouch for itself.
+	const about = rules.filter((rule) => rule.readsFindings).flatMap((rule) => judgeBy(rule, views, findings));
+	return [...findings, ...about].toSorted(inReadingOrder);
 }
 
 /**
