@@ -2,6 +2,7 @@ import { type Dirent, existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
 import { canonicalText, type FileKind } from "../model/canonical.ts";
 import { type OpenFile, openFile } from "../model/document.ts";
+import { shapes } from "../model/generated/shape.ts";
 import type { Procedure } from "../model/generated/types.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
 import { type Shop, shopOf } from "../model/shop.ts";
@@ -17,7 +18,7 @@ export interface BookFile<K extends FileKind = FileKind> {
 export interface ReadBook {
 	folder: string;
 	shop: Shop;
-	/** Book, stock, limits, trials, cohorts and audits, as far as they are there and open. */
+	/** Every part of the book but its procedures, as far as it is there and opens. */
 	parts: BookFile[];
 	/** In the order of their names. */
 	procedures: BookFile<"procedure">[];
@@ -25,7 +26,15 @@ export interface ReadBook {
 	problems: { name: string; problem: Problem }[];
 }
 
-const partKinds = ["book", "stock", "limits", "trials", "cohorts", "audits"] as const;
+type PartKind = Exclude<FileKind, "procedure">;
+
+/** The kinds of file a book has one of, as `<kind>.json`. */
+const partKinds = (Object.keys(shapes) as FileKind[]).filter((kind): kind is PartKind => kind !== "procedure");
+
+/** The part of a book that a file is by its name: `stock.json` is the stock; null for any other. */
+export function partOfName(name: string): PartKind | null {
+	return partKinds.find((kind) => name === `${kind}.json`) ?? null;
+}
 
 /** Whether a folder is a book: it holds a `book.json`. */
 export function isBook(folder: string): boolean {
@@ -45,7 +54,7 @@ export function findBooks(folder: string): { books: string[] } | { problem: Prob
 export function readShop(folder: string): Pick<ReadBook, "shop" | "parts" | "problems"> | { problem: Problem } {
 	const parts: BookFile[] = [];
 	const problems: ReadBook["problems"] = [];
-	const read = <K extends (typeof partKinds)[number]>(kind: K): OpenFile<K> | undefined => {
+	const read = <K extends PartKind>(kind: K): OpenFile<K> | undefined => {
 		const name = `${kind}.json`;
 		if (!existsSync(join(folder, name))) return undefined;
 		const opened = readFile(folder, name, kind);
@@ -60,7 +69,7 @@ export function readShop(folder: string): Pick<ReadBook, "shop" | "parts" | "pro
 	if (book === undefined) return { problem: problems[0]?.problem ?? problemOf("not-a-book", null, { name: folder }) };
 	const stock = read("stock");
 	const limits = read("limits");
-	for (const kind of partKinds.slice(3)) read(kind);
+	for (const kind of partKinds) if (kind !== "book" && kind !== "stock" && kind !== "limits") read(kind);
 	return { shop: shopOf(book.readable, stock?.readable, limits?.readable), parts, problems };
 }
 

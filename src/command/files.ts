@@ -1,5 +1,5 @@
 import { existsSync, readdirSync, statSync } from "node:fs";
-import { basename, dirname, isAbsolute, join, relative } from "node:path";
+import { dirname, isAbsolute, join, relative } from "node:path";
 import { findBooks, isBook, readShop } from "../book/book.ts";
 import { sayProblem } from "../model/problem.ts";
 import { genericShop, type Shop } from "../model/shop.ts";
@@ -53,11 +53,6 @@ export function shopAround(path: string, folder: string): { shop: Shop; problems
 		({ name, problem }) => `${join(dirname(path), name)}: ${sayProblem(problem, "en")} Its figures are not used.`,
 	);
 	return { shop: read.shop, problems };
-}
-
-/** The file of a book that a name belongs to, where it is not a procedure: `stock.json` → stock. */
-export function bookPartOf(path: string): string | null {
-	return /^(book|stock|limits|trials|cohorts|audits)\.json$/.exec(basename(path))?.[1] ?? null;
 }
 
 function looseFiles(place: string): string[] {

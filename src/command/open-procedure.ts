@@ -1,3 +1,4 @@
+import { basename } from "node:path";
 import type { Finding } from "../model/finding.ts";
 import type { Procedure } from "../model/generated/types.ts";
 import type { Shop } from "../model/shop.ts";
@@ -7,8 +8,9 @@ import { importSheet, type ImportedSheet } from "../exchange/sheet-in.ts";
 import { openFile, type OpenFile } from "../model/document.ts";
 import { type Problem, sayProblem } from "../model/problem.ts";
 import type { Language } from "../model/units.ts";
+import { partOfName } from "../book/book.ts";
 import { readBytes, readText } from "../book/files.ts";
-import { bookPartOf, placeOf, shopAround } from "./files.ts";
+import { placeOf, shopAround } from "./files.ts";
 
 /** A procedure, from its own file or from a sheet, with the shop it is judged by. */
 export interface OpenProcedure {
@@ -37,7 +39,7 @@ export function openProcedure(
 	folder: string,
 	language: Language = "en",
 ): OpenProcedure | { problem: string } {
-	const part = bookPartOf(path);
+	const part = partOfName(basename(path));
 	if (part !== null)
 		return { problem: `${path}: this is the ${part} of a book, not a procedure. Name the book's folder to check it.` };
 	// A sheet may be in any encoding a spreadsheet program writes; a file of a book is UTF-8.

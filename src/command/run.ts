@@ -1,6 +1,7 @@
 import { Command, CommanderError } from "commander";
 import { WrongUse } from "./command-file.ts";
 import { commands } from "./generated/commands.ts";
+import { wrap } from "./layout.ts";
 import type { ExitCode, World } from "./world.ts";
 
 /**
@@ -8,7 +9,12 @@ import type { ExitCode, World } from "./world.ts";
  *
  * @param words what the user typed after the program's name
  */
-export async function run(words: readonly string[], world: World): Promise<ExitCode> {
+export async function run(words: readonly string[], { err, ...rest }: World): Promise<ExitCode> {
+	// Remarks and errors keep to the page as findings do.
+	const world: World = {
+		...rest,
+		err: (text) => err(text.replace(/.{81,}/g, (line) => wrap(line.trim(), "", "  "))),
+	};
 	let code: ExitCode = 0;
 	const program = new Command("gritwright")
 		.description("Checks, forecasts, reads and writes a body shop's paint-finishing procedures.")

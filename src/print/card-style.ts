@@ -31,6 +31,7 @@ h1 { margin: 0; ${size(typePt.title)} line-height: 1.1; }
 
 .readings { margin: 1mm 0; padding: 0.5mm 2mm; border: 2px solid #000; }
 .readings table { width: 100%; border-collapse: collapse; }
+.readings th, .readings td { padding-right: 3mm; }
 .readings th { ${size(typePt.note)} text-align: left; font-weight: normal; }
 .readings td { ${size(typePt.cell)} }
 .readings td b { ${size(typePt.body + 2)} white-space: nowrap; }

@@ -10,6 +10,7 @@ import { write } from "../../src/model/fields/write.ts";
 import type { Step } from "../../src/model/generated/types.ts";
 import * as validators from "../../src/model/generated/validators.js";
 import { genericShop, shopOf } from "../../src/model/shop.ts";
+import procedureSchema from "../../schemas/procedure.schema.json" with { type: "json" };
 import expected from "./expected-sheets.json" with { type: "json" };
 
 const folder = fileURLToPath(new URL("sheets/", import.meta.url));
@@ -44,6 +45,10 @@ function shortSheet({ columns, context, procedure, unread }: ImportedSheet) {
 		notes: procedure.notes ?? {},
 	};
 }
+
+it("reads as many rows as the schema of a procedure allows", () => {
+	expect(mostRows).toBe(procedureSchema.properties.steps.maxItems);
+});
 
 describe("sheets as shops keep them", () => {
 	it("has an expectation for every sheet, and at least 25 of them", () => {

@@ -1,9 +1,10 @@
-import { extname } from "node:path";
+import { existsSync } from "node:fs";
+import { dirname, extname } from "node:path";
 import { writeText } from "../../book/files.ts";
 import { checkFile } from "../../check/check.ts";
 import { exports as formats } from "../../exchange/generated/exports.ts";
 import type { Procedure } from "../../model/generated/types.ts";
-import { sayProblem } from "../../model/problem.ts";
+import { problemOf, sayProblem } from "../../model/problem.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
 import { placeOf } from "../files.ts";
 import { type OpenProcedure, openProcedure } from "../open-procedure.ts";
@@ -56,6 +57,11 @@ export default {
 			return 0;
 		}
 		const place = placeOf(options.out, world.folder);
+		if (!existsSync(dirname(place))) {
+			const missing = problemOf("no-folder", null, { name: options.out, folder: dirname(options.out) });
+			world.err(`${sayProblem(missing, language)}\n`);
+			return 3;
+		}
 		const failure = asPdf ? await printPdf(text, place, world.environment) : writeText(place, text);
 		if (failure !== undefined) {
 			world.err(`${typeof failure === "string" ? failure : sayProblem(failure.problem, language)}\n`);

@@ -2,7 +2,7 @@ import { type ForecastReport, forecastReport, type WorstEstimate } from "../../c
 import { situationInWords } from "../../check/situation-words.ts";
 import type { Procedure } from "../../model/generated/types.ts";
 import { type Axis, axes, claimedValues, type Situation, situationsOf } from "../../model/situations.ts";
-import { formatFilm, formatNumber, type Language } from "../../model/units.ts";
+import { formatFilm, formatNumber, type Language, umToMil } from "../../model/units.ts";
 import { findWord, label } from "../../model/words.ts";
 import { filmUnitOf } from "../../rules/say.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
@@ -80,7 +80,7 @@ function asText(procedure: Procedure, report: ForecastReport, language: Language
 	const span = (value: WorstEstimate | null, write: (one: number) => string) =>
 		value === null ? say.unknown : `${write(value.mid)} (${write(value.low)}–${write(value.high)})`;
 	const digits = film === "mil" ? 2 : 1;
-	const bare = (value: number) => formatNumber(film === "mil" ? value / 25.4 : value, language, digits);
+	const bare = (value: number) => formatNumber(film === "mil" ? umToMil(value) : value, language, digits);
 	const minutes = (value: number) => formatNumber(value, language, 1);
 	const rows = report.rows.map(({ row, stage, removedUm, filmLeftUm, scratchUm, scratchFromRow, minutes: time }) => [
 		String(row),

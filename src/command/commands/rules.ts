@@ -1,11 +1,13 @@
 import type { Finding } from "../../model/finding.ts";
 import type { Language } from "../../model/units.ts";
+import { label } from "../../model/words.ts";
 import { exampleProcedure, exampleShop } from "../../rules/example.ts";
 import { rules } from "../../rules/generated/rules.ts";
 import { judge } from "../../rules/judge.ts";
 import { groups, type Rule } from "../../rules/rule.ts";
 import { sayer } from "../../rules/sayer.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
+import words from "../data/rules.json" with { type: "json" };
 import { wrap } from "../layout.ts";
 import { languageOf, nearestWords } from "../options.ts";
 
@@ -48,11 +50,12 @@ function listing(language: Language): string {
 		);
 		return [`${group}\n${lines.join("\n")}`];
 	});
-	return `${parts.join("\n\n")}\n\n${wrap(`${rules.length} rules. Levels are defaults; a shop may change them in limits.json, with a reason.`, "", "")}`;
+	return `${parts.join("\n\n")}\n\n${wrap(words[language].count.replace("{count}", String(rules.length)), "", "")}`;
 }
 
 function explanation(rule: Rule, language: Language): string {
 	const say = sayer(language, "um");
+	const heading = words[language];
 	const bad = rule.examples.bad.map((example) => {
 		const one = {
 			procedure: exampleProcedure(example),
@@ -67,11 +70,11 @@ function explanation(rule: Rule, language: Language): string {
 	const parameters = Object.entries(rule.parameters ?? {}).map(([name, value]) => `  ${name}: ${value}`);
 	const { name, value } = rule.source;
 	return [
-		`${rule.id}  (${rule.level}, ${rule.group})`,
+		`${rule.id}  (${label("level", rule.level, language)}, ${rule.group})`,
 		wrap(rule.why[language] ?? "", "", ""),
-		wrap(`Rests on: ${name}${value === null ? "" : `, ${value}`}.`, "", "  "),
-		...(parameters.length > 0 ? [`Parameters a shop may set:\n${parameters.join("\n")}`] : []),
-		`Speaks on:\n${bad.join("\n")}`,
-		`Silent on:\n${rule.examples.good.map(({ title }) => wrap(title, "  ", "  ")).join("\n")}`,
+		wrap(heading.rests.replace("{name}", value === null ? name : `${name}, ${value}`), "", "  "),
+		...(parameters.length > 0 ? [`${heading.parameters}\n${parameters.join("\n")}`] : []),
+		`${heading.speaks}\n${bad.join("\n")}`,
+		`${heading.silent}\n${rule.examples.good.map(({ title }) => wrap(title, "  ", "  ")).join("\n")}`,
 	].join("\n\n");
 }
