@@ -24,13 +24,33 @@ const schemas = Object.fromEntries(
 );
 const kinds = Object.keys(schemas).filter((kind) => kind !== "values");
 
+const validatorTypes = `
+/** What ajv says of one error. */
+export interface SchemaError {
+	instancePath: string;
+	keyword: string;
+	params: Record<string, unknown>;
+}
+
+/** True when the value is a valid file of that kind; \`errors\` holds the errors of the last call. */
+export interface Validator {
+	(value: unknown): boolean;
+	errors?: SchemaError[] | null;
+}
+
+`;
+const validatorType = `${banner}import type { Validator } from "../validators.d.ts";
+
+declare const validator: Validator;
+export default validator;
+`;
+
 /** All definitions of all files under one roof, so that a shared type is written once. */
 const definitions = gatherDefinitions();
 
 const files = {
 	"src/model/generated/types.ts": await types(),
-	"src/model/generated/validators.js": await validators(),
-	"src/model/generated/validators.d.ts": validatorTypes(),
+	...(await validators()),
 	"src/model/generated/shape.ts": shape(),
 	"src/model/generated/enumerations.ts": enumerations(),
 	"src/rules/generated/rules.ts": list("src/rules", "rules", 'import type { Rule } from "../rule.ts";', "Rule"),
@@ -116,6 +136,7 @@ async function types() {
 	});
 }
 
+/** One module a kind, so that a page that reads one kind of file loads one; and one that gathers them. */
 async function validators() {
 	const ajv = new Ajv2020({
 		code: { source: true, esm: true },
@@ -123,53 +144,79 @@ async function validators() {
 		strict: true,
 		allowUnionTypes: true,
 		inlineRefs: false,
+		messages: false,
 	});
 	addFormats(ajv, ["date", "date-time"]);
-	for (const schema of Object.values(schemas)) ajv.addSchema(schema);
-	const code = joinErrorsInPlace(
-		standaloneCode(ajv, Object.fromEntries(kinds.map((kind) => [kind, schemas[kind].$id]))),
+	for (const schema of Object.values(schemas)) ajv.addSchema(forValidators(schema));
+	const each = await Promise.all(
+		kinds.map(async (kind) => {
+			const code = slim(standaloneCode(ajv, ajv.getSchema(schemas[kind].$id)));
+			// The standalone code asks for ajv's run-time parts with require(); bundling settles that once.
+			const bundled = await build({
+				stdin: { contents: code, resolveDir: root },
+				bundle: true,
+				format: "esm",
+				write: false,
+				minifySyntax: true,
+				minifyWhitespace: true,
+				legalComments: "none",
+			});
+			return [
+				[`src/model/generated/validators/${kind}.js`, banner + bundled.outputFiles[0].text],
+				[`src/model/generated/validators/${kind}.d.ts`, validatorType],
+			];
+		}),
 	);
-	// The standalone code asks for ajv's run-time parts with require(); bundling settles that once.
-	const bundled = await build({
-		stdin: { contents: code, resolveDir: root },
-		bundle: true,
-		format: "esm",
-		write: false,
-		minifySyntax: true,
-		minifyWhitespace: true,
-		legalComments: "none",
-	});
-	return banner + bundled.outputFiles[0].text;
+	const gathered = kinds.map((kind) => `export { default as ${kind} } from "./validators/${kind}.js";`).join("\n");
+	return {
+		...Object.fromEntries(each.flat()),
+		"src/model/generated/validators.js": `${banner}${gathered}\n`,
+		"src/model/generated/validators.d.ts": `${banner}${validatorTypes}${gathered}\n`,
+	};
+}
+
+/** Titles and descriptions are for people: a validator would carry them along. */
+function forValidators(schema) {
+	if (Array.isArray(schema)) return schema.map(forValidators);
+	if (schema === null || typeof schema !== "object") return schema;
+	const isText = ([key, value]) => (key === "title" || key === "description") && typeof value === "string";
+	const kept = Object.entries(schema).filter((entry) => !isText(entry));
+	return Object.fromEntries(kept.map(([key, value]) => [key, forValidators(value)]));
+}
+
+/**
+ * The code of a validator without what nobody reads. ajv quotes whole schemas for their lists of allowed words, names
+ * the place in the schema of every error, and writes out at every place how an error is kept.
+ */
+function slim(code) {
+	const keep = "function keep(all, error) { if (all === null) return [error]; all.push(error); return all; }";
+	const slimmed = replaced(
+		replaced(
+			replaced(joinErrorsInPlace(code), /schemaPath:"[^"]*",/g, ""),
+			/if\(vErrors === null\)\{\s*vErrors = \[(\w+)\];\s*\}\s*else \{\s*vErrors\.push\(\1\);\s*\}/g,
+			"vErrors = keep(vErrors, $1);",
+		),
+		/(schema\d+)((?:\.\w+|\["[^"]+"\])*)\.enum/g,
+		(_, name, path) => {
+			const [, schema] = new RegExp(`const ${name} = (\\{.*?\\});(?:const|function)`).exec(code);
+			const keys = path.split(/\.|\["|"\]/).filter((key) => key !== "");
+			return JSON.stringify(keys.reduce((part, key) => part[key], JSON.parse(schema)).enum);
+		},
+	);
+	return `${slimmed}\n${keep}\n`;
 }
 
 /** ajv joins the errors of a part to those before by copying both: a file of a million wrong values would take an hour. */
 function joinErrorsInPlace(code) {
-	const copying = /vErrors === null \? (\w+)\.errors : vErrors\.concat\(\1\.errors\)/g;
-	if (!copying.test(code)) throw new Error("ajv joins errors in another way now; look at joinErrorsInPlace");
 	const join =
 		"function joined(all, more) { if (all === null) return more; for (const error of more) all.push(error); return all; }";
-	return `${code.replace(copying, "joined(vErrors, $1.errors)")}\n${join}\n`;
+	const copying = /vErrors === null \? (\w+)\.errors : vErrors\.concat\(\1\.errors\)/g;
+	return `${replaced(code, copying, "joined(vErrors, $1.errors)")}\n${join}\n`;
 }
 
-function validatorTypes() {
-	const lines = kinds.map((kind) => `export declare const ${kind}: Validator;`);
-	return `${banner}
-/** What ajv says of one error. */
-export interface SchemaError {
-	instancePath: string;
-	keyword: string;
-	params: Record<string, unknown>;
-	message?: string;
-}
-
-/** True when the value is a valid file of that kind; \`errors\` holds the errors of the last call. */
-export interface Validator {
-	(value: unknown): boolean;
-	errors?: SchemaError[] | null;
-}
-
-${lines.join("\n")}
-`;
+function replaced(code, pattern, by) {
+	if (code.search(pattern) < 0) throw new Error(`ajv writes its code in another way now: nothing matches ${pattern}`);
+	return code.replace(pattern, by);
 }
 
 /** The known keys of every object of a file with their titles, in the order of the schema: canonical form, unknown fields and sentences read it. */

@@ -10,7 +10,12 @@ import { installChromium, installGit, installPackages, root } from "./set-up.mjs
 
 const { scripts } = JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 const scratch = mkdtempSync(join(tmpdir(), "gritwright-test-"));
-const report = join(scratch, "tests.json");
+const reports = {
+	tests: join(scratch, "tests.json"),
+	browser: join(scratch, "browser.json"),
+	journeys: join(scratch, "journeys.json"),
+};
+const counting = (report) => ["--reporter=default", "--reporter=json", `--outputFile.json=${report}`];
 
 const stages = [
 	["set-up", setUp],
@@ -21,7 +26,9 @@ const stages = [
 	["unused code", () => script("check:unused")],
 	["boundaries", () => script("check:boundaries")],
 	["build", () => script("build")],
-	["tests", () => script("check:tests", "--reporter=default", "--reporter=json", `--outputFile.json=${report}`)],
+	["tests", () => script("check:tests", ...counting(reports.tests))],
+	["browser tests", browserTests],
+	["journeys", () => script("check:journeys", ...counting(reports.journeys))],
 ];
 
 const counts = { passed: 0, failed: 0 };
@@ -34,9 +41,11 @@ for (const [name, run] of stages) {
 	counts[ok ? "passed" : "failed"] += 1;
 }
 
-const tests = readReport();
-counts.passed += tests.numPassedTests;
-counts.failed += tests.numFailedTests;
+for (const report of Object.values(reports)) {
+	const { numPassedTests, numFailedTests } = readReport(report);
+	counts.passed += numPassedTests;
+	counts.failed += numFailedTests;
+}
 rmSync(scratch, { recursive: true });
 process.exitCode = counts.failed > 0 ? 1 : 0;
 console.log(`${counts.passed} passed, ${counts.failed} failed`);
@@ -52,6 +61,12 @@ async function setUp() {
 	}
 }
 
+/** The runner does not know what its report refuses: complaints of the grid library. */
+async function browserTests() {
+	const { ok, output } = await script("check:browser");
+	return { ok: ok && readReport(reports.browser).numFailedTests === 0, output };
+}
+
 /** Runs a script of package.json, so that a stage and the command a person types are the same. */
 function script(name, ...more) {
 	const path = join(root, "node_modules", ".bin") + delimiter + process.env.PATH;
@@ -60,7 +75,12 @@ function script(name, ...more) {
 			cwd: root,
 			shell: true,
 			stdio: ["ignore", "pipe", "pipe"],
-			env: { ...process.env, PATH: path, ...(process.stdout.isTTY ? {} : { NO_COLOR: "1" }) },
+			env: {
+				...process.env,
+				PATH: path,
+				BROWSER_REPORT: reports.browser,
+				...(process.stdout.isTTY ? {} : { NO_COLOR: "1" }),
+			},
 		});
 		let output = "";
 		for (const stream of [child.stdout, child.stderr]) {
@@ -72,8 +92,8 @@ function script(name, ...more) {
 	});
 }
 
-/** What the test runner counted; nothing when it did not get that far, which its stage has then said. */
-function readReport() {
+/** What a test runner counted; nothing when it did not get that far, which its stage has then said. */
+function readReport(report) {
 	try {
 		return JSON.parse(readFileSync(report, "utf8"));
 	} catch {

@@ -5,6 +5,8 @@ export default defineConfig({
 	root: fileURLToPath(new URL("..", import.meta.url)),
 	test: {
 		include: ["tests/**/*.test.ts"],
+		// Those run in a browser: `web-test-runner.config.mjs` and `vitest.journeys.config.mjs`.
+		exclude: ["tests/browser/**", "tests/journeys/**"],
 		environment: "node",
 		pool: "threads",
 		maxWorkers: 2,

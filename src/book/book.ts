@@ -31,6 +31,9 @@ type PartKind = Exclude<FileKind, "procedure">;
 /** The kinds of file a book has one of, as `<kind>.json`. */
 const partKinds = (Object.keys(shapes) as FileKind[]).filter((kind): kind is PartKind => kind !== "procedure");
 
+/** Names of the files that are parts of a book, procedures left out. */
+export const partNames: readonly string[] = partKinds.map((kind) => `${kind}.json`);
+
 /** The part of a book that a file is by its name: `stock.json` is the stock; null for any other. */
 export function partOfName(name: string): PartKind | null {
 	return partKinds.find((kind) => name === `${kind}.json`) ?? null;

@@ -3,7 +3,7 @@ import { basename, dirname, join } from "node:path";
 import { type Problem, problemOf } from "../model/problem.ts";
 
 /** Largest file that is read, in bytes. */
-const mostBytes = 2 * 1024 * 1024;
+export const mostBytes = 2 * 1024 * 1024;
 
 /** The bytes of a plain file of at most 2 MiB; a link, a folder, a larger or an unreadable one is a problem. */
 export function readBytes(path: string): { bytes: Uint8Array } | { problem: Problem } {
@@ -23,11 +23,15 @@ export function readBytes(path: string): { bytes: Uint8Array } | { problem: Prob
 /** The text of a plain UTF-8 file of at most 2 MiB. */
 export function readText(path: string): { text: string } | { problem: Problem } {
 	const read = readBytes(path);
-	if ("problem" in read) return read;
+	return "problem" in read ? read : textOf(read.bytes);
+}
+
+/** The text that bytes are in UTF-8; a byte order mark stays in it. */
+export function textOf(bytes: Uint8Array): { text: string } | { problem: Problem } {
 	try {
-		return { text: new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(read.bytes) };
+		return { text: new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes) };
 	} catch {
-		return { problem: problemOf("not-text", null, { byte: firstBadByte(read.bytes) }) };
+		return { problem: problemOf("not-text", null, { byte: firstBadByte(bytes) }) };
 	}
 }
 
@@ -38,7 +42,9 @@ export function readText(path: string): { text: string } | { problem: Problem } 
 export function writeText(path: string, text: string): { problem: Problem } | undefined {
 	const draft = join(dirname(path), `.${basename(path)}.${process.pid}.tmp`);
 	try {
-		const file = openSync(draft, "w");
+		// What lies there was left by a process of this number, or is a link that somebody laid.
+		rmSync(draft, { force: true });
+		const file = openSync(draft, "wx");
 		try {
 			writeFileSync(file, text);
 			fsyncSync(file);

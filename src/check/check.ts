@@ -1,4 +1,5 @@
-import { type OpenFile, unknownFields } from "../model/document.ts";
+import type { OpenFile } from "../model/document.ts";
+import { unknownFields } from "../model/unknown-fields.ts";
 import type { Finding, Level } from "../model/finding.ts";
 import { sayProblem } from "../model/problem.ts";
 import { type Case, judge } from "../rules/judge.ts";
@@ -127,7 +128,7 @@ export function checkPart(path: string, file: OpenFile, language: Language): Che
 }
 
 /** How many findings of each level are not accepted. */
-export function countFindings(files: readonly Pick<CheckedFile, "findings">[]): Counts {
+export function countFindings(files: readonly { findings: readonly Pick<Finding, "level" | "accepted">[] }[]): Counts {
 	const counts: Counts = { stop: 0, caution: 0, advice: 0 };
 	for (const { findings } of files)
 		for (const { level, accepted } of findings) if (accepted === null) counts[level] += 1;

@@ -1,9 +1,9 @@
-import { forecastOf } from "../forecast/forecast.ts";
+import { Forecasts } from "../forecast/forecasts.ts";
 import type { Forecast, RowOutcome, Unknown } from "../forecast/outcome.ts";
 import type { Box, ClearCoat, Estimate, Procedure, Stage } from "../model/generated/types.ts";
-import { type ResolvedRow, resolveRows } from "../model/resolve.ts";
+import type { ResolvedRow } from "../model/resolve.ts";
 import type { Shop } from "../model/shop.ts";
-import { type Axis, axes, boxHolds, projections, type Situation, situationsOf } from "../model/situations.ts";
+import { boxHolds, projections, type Situation, situationsOf } from "../model/situations.ts";
 
 /** A quantity over the situations asked for: its worst estimate, and the situation that is worst where there are several. */
 export type WorstEstimate = Estimate & { situation?: Situation };
@@ -26,12 +26,19 @@ export interface ForecastReport {
 		minutes: WorstEstimate | null;
 	}[];
 	totals: Record<"removedUm" | "filmLeftUm" | "scratchUm" | "minutes", WorstEstimate | null>;
+	/** Clear before the first row, µm. */
+	startUm: WorstEstimate | null;
+	/** For each clear coat asked for: least clear to be left and most taken in one repair, µm; null where there is none. */
+	limits: { clearCoat: ClearCoat | null; leastLeftUm: number | null; mostTakenUm: number | null }[];
 	/** Start only if the reading is at least this, µm. */
 	start: { clearCoat: ClearCoat | null; clearAtLeastUm: number; totalAtLeastUm: number | null }[];
 	/** Stop if the reading of this row is below this, µm. */
 	stop: { clearCoat: ClearCoat | null; row: number; clearBelowUm: number; totalBelowUm: number | null }[];
 	unknown: { row: number | null; quantity: Unknown["quantity"]; why: Unknown["why"]; measure: Unknown["measure"] }[];
 }
+
+/** Whether a quantity is of a row itself, where it applies, or of the panel after it. */
+type Which = "this row" | "until now";
 
 interface Seen {
 	situation: Situation;
@@ -44,36 +51,34 @@ interface Seen {
  * @param asked values on some axes; the caller has made sure that the scope has them
  */
 export function forecastReport(procedure: Procedure, shop: Shop, asked: Situation = {}): ForecastReport {
-	const rows = resolveRows(procedure, shop);
-	const seen = forecasts(procedure, shop, rows, asked);
+	return reportOf(new Forecasts(procedure, shop), asked);
+}
+
+/** The same from forecasts that another reader shares. */
+export function reportOf(forecasts: Forecasts, asked: Situation): ForecastReport {
+	const { rows } = forecasts;
+	const seen = seenIn(forecasts, asked);
 	const several = seen.length > 1;
-	const outcomes = rows.map((row) =>
-		seen.flatMap(({ situation, forecast }) => {
-			// A row that does not apply leaves the panel as the row before it left it.
-			const outcome = forecast.rows.findLast((one) => one.row.index <= row.index);
-			return outcome === undefined ? [] : [{ situation, outcome, applies: outcome.row.index === row.index }];
-		}),
-	);
+	const outcomes = seen.map(({ forecast }) => outcomesAfter(rows, forecast));
 	return {
 		situation: asked,
 		rows: rows.map((row, index) => {
-			const here = outcomes[index] ?? [];
-			const values = (some: typeof here, pick: (outcome: RowOutcome) => Estimate | null) =>
-				some.map(({ situation, outcome }) => ({ situation, value: pick(outcome) }));
-			const applying = here.filter(({ applies }) => applies);
-			const ofRow = (pick: (outcome: RowOutcome) => Estimate | null) => worstOf(values(applying, pick), several, false);
-			const after = (pick: (outcome: RowOutcome) => Estimate | null, least: boolean) =>
-				worstOf(values(here, pick), several, least);
-			const scratchUm = after(({ scratchUm }) => scratchUm, false);
-			const deepest = here.find(({ outcome }) => outcome.scratchUm?.high === scratchUm?.high)?.outcome;
+			const worst = (pick: (outcome: RowOutcome) => Estimate | null, which: Which, least = false) =>
+				worstOf(seen, several, least, (at) => {
+					const outcome = outcomes[at]?.[index];
+					return outcome === undefined || (which === "this row" && outcome.row !== row) ? undefined : pick(outcome);
+				});
+			const scratchUm = worst((outcome) => outcome.scratchUm, "until now");
+			const deepest =
+				scratchUm && outcomes.find((after) => after[index]?.scratchUm?.high === scratchUm.high)?.[index]?.scratchFrom;
 			return {
 				row: row.index + 1,
 				stage: row.stage,
-				removedUm: ofRow(({ removedUm }) => removedUm),
-				filmLeftUm: after(({ filmLeftUm }) => filmLeftUm, true),
+				removedUm: worst(({ removedUm }) => removedUm, "this row"),
+				filmLeftUm: worst(({ filmLeftUm }) => filmLeftUm, "until now", true),
 				scratchUm,
-				scratchFromRow: scratchUm === null || !deepest?.scratchFrom ? null : deepest.scratchFrom.index + 1,
-				minutes: ofRow(({ minutes }) => minutes),
+				scratchFromRow: deepest ? deepest.index + 1 : null,
+				minutes: worst(({ minutes }) => minutes, "this row"),
 			};
 		}),
 		totals: {
@@ -82,44 +87,56 @@ export function forecastReport(procedure: Procedure, shop: Shop, asked: Situatio
 			scratchUm: worstTotal(seen, "scratchUm", several),
 			minutes: worstTotal(seen, "minutes", several),
 		},
+		startUm: worstOf(seen, several, true, (at) => seen[at]?.forecast.startUm),
+		limits: limitsOf(seen),
 		...readings(seen),
 		unknown: unknowns(seen),
 	};
 }
 
-/** The distinct forecasts: they turn on the defect, the clear coat and the axes of conditions only. */
-function forecasts(procedure: Procedure, shop: Shop, rows: readonly ResolvedRow[], asked: Situation): Seen[] {
-	const conditions = rows.flatMap((row) => row.when ?? []);
-	const read = axes.filter(
-		(axis: Axis) => axis === "defect" || axis === "clearCoat" || conditions.some((box) => axis in box),
-	);
+/** The distinct forecasts of the situations that agree with what is asked for. */
+function seenIn(forecasts: Forecasts, asked: Situation): Seen[] {
 	const box = Object.fromEntries(Object.entries(asked).map(([axis, value]) => [axis, [value]])) as Box;
-	const situations = situationsOf(procedure.scope).filter((one) => boxHolds(box, one));
-	return projections(situations, read).map((situation) => ({
+	const situations = situationsOf(forecasts.procedure.scope).filter((one) => boxHolds(box, one));
+	return projections(situations, forecasts.axes).map((situation) => ({
 		situation,
-		forecast: forecastOf({
-			procedure,
-			rows: rows.filter(({ when }) => when === null || when.some((one) => boxHolds(one, situation))),
-			situation,
-			shop,
-		}),
+		forecast: forecasts.in(situation),
 	}));
 }
 
-/** The largest upper end (of film left, the smallest lower end); unknown anywhere is unknown. */
+/** The panel after each row of the procedure: a row that does not apply leaves it as the row before it left it. */
+function outcomesAfter(rows: readonly ResolvedRow[], { rows: applying }: Forecast): (RowOutcome | undefined)[] {
+	let at = -1;
+	return rows.map((row) => {
+		if (applying[at + 1]?.row === row) at += 1;
+		return applying[at];
+	});
+}
+
+/**
+ * The largest upper end (of film left, the smallest lower end); unknown anywhere is unknown.
+ *
+ * @param valueAt of the situation at that place; undefined where there is none to count
+ */
 function worstOf(
-	values: readonly { situation: Situation; value: Estimate | null }[],
+	seen: readonly Seen[],
 	several: boolean,
 	least: boolean,
+	valueAt: (at: number) => Estimate | null | undefined,
 ): WorstEstimate | null {
-	let worst: { situation: Situation; value: Estimate } | null = null;
-	for (const { situation, value } of values) {
+	let worst: Estimate | null = null;
+	let worstAt = 0;
+	for (let at = 0; at < seen.length; at += 1) {
+		const value = valueAt(at);
 		if (value === null) return null;
-		if (worst === null || (least ? value.low < worst.value.low : value.high > worst.value.high))
-			worst = { situation, value };
+		if (value === undefined) continue;
+		if (worst === null || (least ? value.low < worst.low : value.high > worst.high)) {
+			worst = value;
+			worstAt = at;
+		}
 	}
-	if (worst === null) return null;
-	return several ? { ...worst.value, situation: worst.situation } : worst.value;
+	if (worst === null || !several) return worst;
+	return { ...worst, situation: (seen[worstAt] as Seen).situation };
 }
 
 function worstTotal(
@@ -128,11 +145,17 @@ function worstTotal(
 	several: boolean,
 	least = false,
 ): WorstEstimate | null {
-	return worstOf(
-		seen.map(({ situation, forecast }) => ({ situation, value: forecast.totals[quantity] })),
-		several,
-		least,
-	);
+	return worstOf(seen, several, least, (at) => seen[at]?.forecast.totals[quantity]);
+}
+
+function limitsOf(seen: readonly Seen[]): ForecastReport["limits"] {
+	const byClearCoat = new Map<ClearCoat | null, ForecastReport["limits"][number]>();
+	for (const { situation, forecast } of seen) {
+		const { clearCoat = null } = situation;
+		const { leastLeftUm, mostTakenUm } = forecast;
+		byClearCoat.set(clearCoat, { clearCoat, leastLeftUm, mostTakenUm });
+	}
+	return [...byClearCoat.values()];
 }
 
 /** Start and stop readings for each clear coat: the strictest over its situations; none where one is unknown. */

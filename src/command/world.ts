@@ -10,6 +10,12 @@ export interface World {
 	today: string;
 	/** Environment variables. */
 	environment: Record<string, string | undefined>;
+	/** The date as it is at the moment of asking: a command may run past midnight. */
+	clock(): string;
+	/** Folder of the built workbench. */
+	workbench: string;
+	/** Resolves when the person wants the program to end (Ctrl+C). */
+	untilStopped(): Promise<void>;
 }
 
 /** 0 clean, 1 findings at or above the asked level, 2 wrong use, 3 unreadable input, 4 our own failure. */

@@ -3,7 +3,7 @@ import { enumerations } from "../model/generated/enumerations.ts";
 import { read } from "../model/fields/read.ts";
 import { axes, type Axis } from "../model/situations.ts";
 import type { Shop } from "../model/shop.ts";
-import { fahrenheitToCelsius, type Language } from "../model/units.ts";
+import { fahrenheitToCelsius, formatNumber, type Language } from "../model/units.ts";
 import { findWord, foldText, label } from "../model/words.ts";
 import { type Figure, readFigure, readFilmFigures } from "./film-figures.ts";
 import type { Cell, GridLine } from "./grid.ts";
@@ -291,17 +291,23 @@ export function settleFilm(into: SheetContext, { shop, language }: ContextSettin
 	}
 	const isTotalOnly = film.known === "total-reading" && film.assumed === undefined;
 	if (isTotalOnly && into.said.totalUm !== undefined) into.notes.push(sentence("note-total", {}, language));
+	const leasts: number[] = [];
 	for (const { one, figures } of said) {
-		const ofTotal = figures.leastOfTotal ?? (isOfTotal(figures.least, one, into) ? figures.least : undefined);
-		if (ofTotal !== undefined && film.underUm === undefined) {
-			one.unread("least-of-total");
-			continue;
-		}
-		const least = ofTotal === undefined ? figures.least : Math.max(ofTotal - (film.underUm?.mid ?? 0), 0);
-		if (least === undefined) continue;
-		film.leastLeftUm = least;
-		into.said.leastLeftUm = least;
+		const named = figures.leasts.length === 0 ? undefined : Math.max(...figures.leasts);
+		const ofTotal = figures.leastOfTotal ?? (isOfTotal(named, one, into) ? named : undefined);
+		if (ofTotal !== undefined && film.underUm === undefined) one.unread("least-of-total");
+		else if (ofTotal !== undefined) leasts.push(Math.max(ofTotal - (film.underUm?.mid ?? 0), 0));
+		else leasts.push(...figures.leasts);
 	}
+	if (leasts.length > 0) {
+		// Of several limits the one that keeps most of the clear: a wrong choice then costs work and no paint.
+		film.leastLeftUm = Math.max(...leasts);
+		into.said.leastLeftUm = film.leastLeftUm;
+	}
+	if (new Set(leasts).size > 1)
+		into.notes.push(
+			sentence("note-limits", { figures: leasts.map((one) => formatNumber(one, language, 1)).join(", ") }, language),
+		);
 	if (Object.keys(film).length > 0) into.parts.film = film;
 }
 
@@ -596,12 +602,30 @@ function cureIn(text: string): string | null {
 const cureWords =
 	/^(?:c|f|h|hrs?|hours?|horas?|days?|d[ií]as?|d|weeks?|semanas?|min(?:ute|uto)?s?|cured?|curing|curado|bake[dr]?|horneado|hornear|after|at|least|then|wait|and|or|o|y|a|for|of|the|to|de|del|la|el|tras|desde|luego|después|esperar|al|menos|old|since|spray(?:ing|ed)?|paint(?:ing|ed)?|application|applied|pintar|pintado|aplicación|aplicar|fully|full|completely|room|temperature|temperatura|ambiente|air|dry|dried|secado|metal|panel|time|tiempo|degrees|grados|minimum|m[ií]nimo|in|en)$/i;
 
-/** "24 h", "2 days", "60 °C 30 min, then 1 h". */
+/** "24 h", "2 days", "60 °C 30 min, then 1 h", "24 h or 60 °C 30 min + 1 h". */
 function readCure(text: string, entry: Entry): boolean {
 	const { into } = entry;
+	// Hours and a bake are two ways; the hours of one are no wait after the other.
+	const ways = text.split(/\s*;\s*|\s+(?:or|o)\s+(?:else\s+)?/i).map(cureOf);
+	const known = ways.length > 1 && ways.every((way) => way !== null) ? ways : [cureOf(text)];
+	if (known.includes(null)) return false;
+	const cure: NonNullable<Procedure["cure"]> = { ...into.parts.cure };
+	for (const way of known) Object.assign(cure, way);
+	into.parts.cure = cure;
+	if (cure.bake) {
+		into.said.bakeC = cure.bake.celsius;
+		into.said.bakeMinutes = cure.bake.minutes;
+	}
+	if (cure.hours !== undefined) into.said.cureHours = cure.hours;
+	const rest = text.split(/[\s\d.,;:°()+/~≥>-]+/).filter((word) => word !== "" && !cureWords.test(word));
+	if (rest.length > 0) unreadLine("context-rest", { ...entry, text }, { rest: rest.join(" ") });
+	return true;
+}
+
+/** One way to cure: a bake and the wait after it, or hours; null where the text is neither. */
+function cureOf(text: string): NonNullable<Procedure["cure"]> | null {
 	const bake =
 		/(\d+)\s*°?\s*([cf])\b\D*?(\d+)\s*min/i.exec(text) ?? /(\d+)\s*min\w*\D*?(\d+)\s*°?\s*([cf])\b/i.exec(text);
-	const cure = { ...into.parts.cure };
 	if (bake) {
 		const isMinutesFirst = /^\d+\s*min/i.test(bake[0]);
 		const degrees = Number(isMinutesFirst ? bake[2] : bake[1]);
@@ -609,21 +633,13 @@ function readCure(text: string, entry: Entry): boolean {
 		const minutes = Number(isMinutesFirst ? bake[1] : bake[3]);
 		const wait = /(\d+(?:[.,]\d+)?)\s*(?:h|hrs?|hours?|horas?)\b/i.exec(text.replace(bake[0], ""));
 		const celsius = unit === "f" ? Math.round(fahrenheitToCelsius(degrees)) : degrees;
-		cure.bake = { celsius, minutes, ...(wait ? { waitHours: Number((wait[1] ?? "").replace(",", ".")) } : {}) };
-		into.said.bakeC = celsius;
-		into.said.bakeMinutes = minutes;
-	} else {
-		const time = /(\d+(?:[.,]\d+)?)\s*(h|hrs?|hours?|horas?|days?|d[ií]as?|d|weeks?|semanas?)\b/i.exec(text);
-		if (!time) return false;
-		const unit = String(time[2]).toLowerCase();
-		const factor = unit.startsWith("h") ? 1 : unit.startsWith("d") ? 24 : 168;
-		cure.hours = Number((time[1] ?? "").replace(",", ".")) * factor;
-		into.said.cureHours = cure.hours;
+		return { bake: { celsius, minutes, ...(wait ? { waitHours: Number((wait[1] ?? "").replace(",", ".")) } : {}) } };
 	}
-	into.parts.cure = cure;
-	const rest = text.split(/[\s\d.,;:°()+/~≥>-]+/).filter((word) => word !== "" && !cureWords.test(word));
-	if (rest.length > 0) unreadLine("context-rest", { ...entry, text }, { rest: rest.join(" ") });
-	return true;
+	const time = /(\d+(?:[.,]\d+)?)\s*(h|hrs?|hours?|horas?|days?|d[ií]as?|d|weeks?|semanas?)\b/i.exec(text);
+	if (!time) return null;
+	const unit = String(time[2]).toLowerCase();
+	const factor = unit.startsWith("h") ? 1 : unit.startsWith("d") ? 24 : 168;
+	return { hours: Number((time[1] ?? "").replace(",", ".")) * factor };
 }
 
 /** Protective gear named in a text; shared by the lines above the table and by a column of it. */

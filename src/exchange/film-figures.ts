@@ -12,8 +12,8 @@ export interface FilmFigures {
 	clear: { clearCoats: ClearCoat[]; um: Figure }[];
 	total?: Figure;
 	under?: Figure;
-	/** Least clear left. */
-	least?: number;
+	/** Every least clear left that is named. */
+	leasts: number[];
 	/** A least that is said of the whole paint. */
 	leastOfTotal?: number;
 	/** Words that mean nothing here. */
@@ -40,13 +40,13 @@ export function readFilmFigures(
 	unit: string,
 	bookUnit: FilmUnit | undefined,
 ): FilmFigures | "unit-unknown" | null {
-	const figures: FilmFigures = { clear: [], rest: unknownWords(text) };
+	const figures: FilmFigures = { clear: [], leasts: [], rest: unknownWords(text) };
 	if (
 		/^(?:none|no gauge|no reading|not measured|not known|unknown|sin medidor|sin lectura|no se mide|desconocid[oa])$/i.test(
 			text.trim(),
 		)
 	)
-		return { clear: [], known: "none", rest: [] };
+		return { clear: [], leasts: [], known: "none", rest: [] };
 	const stated = /(?:[µμu]m\b|mic|mils?\b|thou\b|mil[eé]sima)/i.exec(text)?.[0] ?? unit;
 	const segments = text
 		// "2.4 mil min 1.6 mil" is two figures, with nothing between them but the word.
@@ -71,7 +71,7 @@ export function readFilmFigures(
 		}
 		const isLeast =
 			subject === "least" ||
-			/\b(?:min|minimum|least|limit|leave|not below|no less|never below|m[ií]n|m[ií]nimo|m[ií]nima|dejar|no bajar)\b|≥|>/i.test(
+			/\b(?:min|minimum|least|limit|leave|stop(?: at| below)?|not below|no less|never below|parar(?: en)?|m[ií]n|m[ií]nimo|m[ií]nima|dejar|no bajar)\b|≥|>/i.test(
 				segment,
 			);
 		const isUnder =
@@ -79,8 +79,8 @@ export function readFilmFigures(
 			/\b(?:under|base|basecoat|primer|undercoats?|e-?coat|imprimaci[oó]n|debajo|bajo)\b/i.test(segment);
 		if (isLeast) {
 			const ofClear = /\bclear|barniz|lacquer/i.test(segment) || subject === "least";
-			if (ofTotal || (isTotal && !ofClear)) figures.leastOfTotal = figure.mid;
-			else figures.least = figure.single ? figure.mid : figure.low;
+			if (ofTotal || (isTotal && !ofClear)) figures.leastOfTotal = Math.max(figures.leastOfTotal ?? 0, figure.mid);
+			else figures.leasts.push(figure.single ? figure.mid : figure.low);
 		} else if (isUnder) figures.under = figure;
 		else if (ofTotal) {
 			figures.total = figure;
@@ -140,7 +140,7 @@ function number(text: string | undefined): number {
 }
 
 const knownWords =
-	/^(?:total|whole|overall|all|coats?|full|build|tod[ao]|complet[ao]|read(?:ing)?s?|gauge|measured|lecturas?|medid[ao]s?|min(?:imum)?|least|limit|leave|not|no|below|less|never|m[ií]n(?:im[ao])?|dejar|bajar|menos|under|base|basecoat|primer|undercoats?|e-?coat|imprimaci[oó]n|debajo|bajo|clear|clearcoat|barniz|lacquer|laca|film|paint|pintura|pel[ií]cula|[µμu]m|mic(?:ra|ron)s?|micr[oó]metros?|mils?|thou|about|approx|aprox|ca|circa|average|avg|typical(?:ly)?|usual(?:ly)?|unas?|unos|start|left|at|to|a|of|the|de|del|la|el|en|and|y|is|than|left|remaining|on|for|spot|x|by|with|its?)$/i;
+	/^(?:stop|parar|total|whole|overall|all|coats?|full|build|tod[ao]|complet[ao]|read(?:ing)?s?|gauge|measured|lecturas?|medid[ao]s?|min(?:imum)?|least|limit|leave|not|no|below|less|never|m[ií]n(?:im[ao])?|dejar|bajar|menos|under|base|basecoat|primer|undercoats?|e-?coat|imprimaci[oó]n|debajo|bajo|clear|clearcoat|barniz|lacquer|laca|film|paint|pintura|pel[ií]cula|[µμu]m|mic(?:ra|ron)s?|micr[oó]metros?|mils?|thou|about|approx|aprox|ca|circa|average|avg|typical(?:ly)?|usual(?:ly)?|unas?|unos|start|left|at|to|a|of|the|de|del|la|el|en|and|y|is|than|left|remaining|on|for|spot|x|by|with|its?)$/i;
 
 function unknownWords(text: string): string[] {
 	const scanned = scan(text, (words) =>

@@ -18,13 +18,15 @@ export const delimiters = [",", ";", "\t", "|"] as const;
  * `sep=;` of some spreadsheets. A quote that is never closed is taken as an inch mark or a slip: the sheet is read without quotes.
  *
  * @param mostLines where given, reading stops there
+ * @param blank whether lines that hold nothing stay where they stand between others: in a block each is a row
  */
-export function readGrid(text: string, delimiter: string, mostLines = 0): GridLine[] {
+export function readGrid(text: string, delimiter: string, mostLines = 0, blank = false): GridLine[] {
 	const plain = text.replace(/\r\n?/g, "\n");
 	const hint = /^sep=.\n/i.exec(plain)?.[0] ?? "";
 	const quoted = parseLines(plain, delimiter, mostLines, '"');
 	const read = quoted.unclosed ? parseLines(plain, delimiter, mostLines, "\u0000").lines : quoted.lines;
 	const lines = hint === "" ? read : read.filter((line) => line[0]?.line !== 1);
+	if (blank) return lines.slice(0, 1 + lines.findLastIndex((line) => line.some(({ text }) => text !== "")));
 	return lines.filter(
 		(line) => line.some(({ text }) => text !== "") && !line.every(({ text }) => /^[:\-=_\s]*$/.test(text)),
 	);

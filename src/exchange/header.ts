@@ -3,6 +3,7 @@ import { findWord, foldText, spellingsOf, valuesOf } from "../model/words.ts";
 import type { Language } from "../model/units.ts";
 import spellings from "./data/headers.json" with { type: "json" };
 import type { GridLine } from "./grid.ts";
+import { isNumbering } from "./numbering.ts";
 
 /** A part of the procedure outside the rows that a sheet tells above its table, or beside every row. */
 export type ContextKey = keyof typeof spellings.context;
@@ -270,11 +271,6 @@ function typedField(header: string): string | null {
 	if (findWord("field", kind) !== ("asTyped" as string)) return null;
 	const field = findWord("field", name);
 	return typeof field === "string" ? field : name;
-}
-
-/** "3", "3.", "3a", "Step 3", "Paso 3". */
-export function isNumbering(text: string): boolean {
-	return /^(?:step|paso|no\.?|nº|n\.º|#)?\s*\d{1,3}(?:\.\d{1,2})?\s*[.):]?\s*[a-z]?$/i.test(text);
 }
 
 function fitsContext(key: ContextKey, text: string, cells: readonly string[]): boolean {

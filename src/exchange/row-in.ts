@@ -12,11 +12,12 @@ import { headerOf } from "../model/fields/columns.ts";
 import { write } from "../model/fields/write.ts";
 import type { Stage, Step } from "../model/generated/types.ts";
 import { readGrade } from "../model/grades.ts";
-import type { Shop } from "../model/shop.ts";
+import { type Shop, stockItem } from "../model/shop.ts";
 import type { Language } from "../model/units.ts";
 import { findWord, label } from "../model/words.ts";
 import type { Cell } from "./grid.ts";
-import { isNumbering, type Column } from "./header.ts";
+import type { Column } from "./header.ts";
+import { isNumbering } from "./numbering.ts";
 import { type Hit, type Scan, scan } from "./phrases.ts";
 import { sentence, type SentenceCode } from "./sentence.ts";
 
@@ -39,6 +40,8 @@ export interface RowContext {
 	exact: boolean;
 	/** Stages of the rows before. */
 	before: readonly (Stage | undefined)[];
+	/** What the row holds in columns that are not among the cells, where it is there already; it is not read, and not in the step read. */
+	known?: Step;
 }
 
 /** A text of a row that was not read, and why. */
@@ -77,6 +80,7 @@ export function readRow(id: string, number: number, cells: readonly RowCell[], c
 		kind: null,
 		cells: parted,
 		strayed: new Map(),
+		open: [],
 		set: {},
 	};
 	readStage(row);
@@ -92,6 +96,13 @@ export function readRow(id: string, number: number, cells: readonly RowCell[], c
 	if (Object.keys(row.typed).length > 0) row.step.asTyped = row.typed;
 	const { step, places, became, unread, notes } = row;
 	return { step, places, became, unread, notes };
+}
+
+/** Of the fields that one cell may hold, those that a row as far as it is filled has a use for; all, where it has for none. */
+export function usefulFields(fields: readonly StepField[], row: Step): StepField[] {
+	const kind = row.stage === undefined ? evidenceOfStep(row) : kindOfStage[row.stage];
+	const useful = kind === null ? [] : fields.filter((field) => fitting[kind].includes(field));
+	return useful.length > 0 ? useful : [...fields];
 }
 
 /** A joined column leaves a field to the column that holds it alone and says something in this row: "Liquid" beside "Wetness". */
@@ -120,6 +131,8 @@ interface Draft extends ReadRow {
 	typed: Record<string, string>;
 	/** The cell of another column whose words gave a field, until the field's own column speaks. */
 	strayed: Map<StepField, RowCell>;
+	/** The cells that are kept as typed under a field. */
+	open: [StepField, RowCell][];
 	/** The column whose own cell gave a field; a word that strayed into another column never overrules it. */
 	set: Partial<Record<StepField, Column>>;
 }
@@ -240,8 +253,9 @@ function readStage(row: Draft): void {
 	const evidence = evidenceOf(row);
 	const [first] = stages;
 	if (first === undefined) {
-		row.kind = evidence;
-		readStageOfInstruction(row);
+		const known = row.context.known?.stage;
+		row.kind = known === undefined ? evidence : kindOfStage[known];
+		if (known === undefined) readStageOfInstruction(row);
 		return;
 	}
 	for (const other of stages.slice(1)) keep(other, row);
@@ -384,7 +398,16 @@ function evidenceOf(row: Draft): Kind | null {
 		if (own === "pad" && names("pad")) liquid = true;
 		if (own === "waitMinutes") wait = true;
 	}
-	return liquid ? "liquid" : wipe ? "wipe" : wait ? "wait" : null;
+	const known = evidenceOfStep(row.context.known ?? {});
+	if (known === "abrasive") return known;
+	return liquid ? "liquid" : wipe ? "wipe" : wait ? "wait" : known;
+}
+
+function evidenceOfStep({ abrasive, liquid, pad, wipe, waitMinutes, waitFor }: Partial<Step>): Kind | null {
+	if (abrasive !== undefined) return "abrasive";
+	if (liquid !== undefined || pad !== undefined) return "liquid";
+	if (wipe !== undefined) return "wipe";
+	return waitMinutes !== undefined || waitFor !== undefined ? "wait" : null;
 }
 
 function readCell(one: RowCell, row: Draft): void {
@@ -405,6 +428,10 @@ function readCell(one: RowCell, row: Draft): void {
 	}
 	if (primary === "work" && fieldsOf(column).includes("waitMinutes")) {
 		readTime(one, row);
+		return;
+	}
+	if (primary === "work" && row.kind === "wait" && !row.context.exact) {
+		readWaitUnderWork(one, row);
 		return;
 	}
 	if (primary === "work" && readCrossPasses(one, row)) return;
@@ -433,7 +460,7 @@ function readCell(one: RowCell, row: Draft): void {
 }
 
 /** Fields of a column, what fits the kind of row first. */
-function orderedFields(column: Column, { kind, context: { exact } }: Draft): StepField[] {
+function orderedFields(column: Column, { kind, context: { exact } }: Pick<Draft, "kind" | "context">): StepField[] {
 	const own = fieldsOf(column);
 	const isJoined = own.includes("backing") && own.includes("pad");
 	const useless = isJoined && kind === "abrasive" ? "pad" : isJoined && kind === "liquid" ? "backing" : undefined;
@@ -470,15 +497,21 @@ function readField<F extends StepField>(
 	return read(text, { ...context, field });
 }
 
-function doorContext({ context, step }: Draft, column?: Column): FieldContext {
+function doorContext(row: Draft, column?: Column): FieldContext {
+	const { context } = row;
 	const { book, stock } = context.shop;
+	const tool = toolOf(row);
 	return {
 		language: column?.language ?? context.ownLanguage,
 		stock,
 		rows: context.rowIds,
 		...(book.gradeScale === undefined ? {} : { gradeScale: book.gradeScale }),
-		...(step.tool === undefined ? {} : { tool: step.tool }),
+		...(tool === undefined ? {} : { tool }),
 	};
+}
+
+function toolOf({ step, context }: Draft): string | undefined {
+	return step.tool ?? context.known?.tool;
 }
 
 function isBareNumber(text: string): boolean {
@@ -538,7 +571,7 @@ function isGrade(words: string, own: boolean, row: Draft): boolean {
 }
 
 /** Whether words of a field may be believed in a cell of another column. */
-function mayStray(field: StepField, words: string, { kind, step }: Draft): boolean {
+function mayStray(field: StepField, words: string, { kind, step, context }: Draft): boolean {
 	const several = /\S[\s-]+\S/.test(words);
 	switch (field) {
 		case "abrasive":
@@ -568,6 +601,7 @@ function mayStray(field: StepField, words: string, { kind, step }: Draft): boole
 				) || /^(?:clay|file|lima)$/i.test(words)
 			);
 		case "pad":
+			return kind === "liquid" && (several || padStuff.test(words));
 		case "liquid":
 			return kind === "liquid" && several;
 		case "wipe":
@@ -587,20 +621,32 @@ function mayStray(field: StepField, words: string, { kind, step }: Draft): boole
 				/needed|necessary|optional|required|necesari|opcional|falta|procede/i.test(words) && !/^required$/i.test(words)
 			);
 		case "when":
-			return step.when === undefined && /\b(?:only|solo)\b|sólo/i.test(words);
+			return step.when === undefined && context.known?.when === undefined && /\b(?:only|solo)\b|sólo/i.test(words);
 		default:
 			return false;
 	}
 }
 
+/** What only a pad is made of. */
+const padStuff = /^(?:wool|lambswool|microfib(?:re|er)|lana|microfibra)$/i;
+
 /** The value that the row leaves where a word fits several: a plate on a driven tool, a block in the hand. */
-function refine(field: StepField, reading: Reading, { step }: Draft): Reading {
+function refine(field: StepField, reading: Reading, row: Draft): Reading {
 	if (!("between" in reading)) return reading;
-	const byHand = step.tool === "block" || step.tool === "bare-hand";
-	const driven = step.tool === "random-orbital" || step.tool === "gear-orbital" || step.tool === "rotary";
+	const tool = toolOf(row);
+	const kind = stockItem(row.context.shop.stock, "tools", tool)?.kind ?? tool;
+	const byHand = kind === "block" || kind === "bare-hand";
+	const driven = kind === "random-orbital" || kind === "gear-orbital" || kind === "rotary";
 	if (field !== "backing" || (!byHand && !driven)) return reading;
 	const left = reading.between.filter((one) => (typeof one === "string" && one.endsWith("-plate")) === driven);
 	return left.length === 1 ? { value: left[0] as FieldValue } : left.length > 1 ? { between: left } : reading;
+}
+
+/** "Foam pad" behind a grade may be a soft plate or what lies on a plate: whoever reads the sheet is told. */
+function noteFoam(text: string, backing: string, row: Draft): void {
+	if (!/foam|espuma/i.test(text) || backing !== "soft-plate") return;
+	const said = label("backing", backing, row.context.language);
+	row.notes.push(say("note-backing", { row: row.number, text, backing: said }, row));
 }
 
 const interfaceForm =
@@ -648,10 +694,10 @@ function takeScan(one: RowCell, scanned: Scan<Found>, primary: StepField, row: D
 		}
 		const all = hits.flatMap(({ found }) => found.values);
 		const isSeveral = hits.filter(({ found }) => found.values.length === 1).length > 1;
-		if (orderedFields(one.column, row).includes(field) && !typed) {
-			keepTyped(one, field, isSeveral ? "several" : "between", [...new Set(all)], row);
+		if (orderedFields(one.column, row).includes(field)) {
+			if (!typed) keepTyped(one, field, isSeveral ? "several" : "between", [...new Set(all)], row);
 			typed = true;
-		}
+		} else strayOpen(one, field, hits, row);
 	}
 	if (typed) return;
 	// "File run", "buff 2": what is worked on, or the how manieth, says nothing of the work.
@@ -699,6 +745,7 @@ function take(one: RowCell, field: StepField, value: unknown, row: Draft): void 
 			return;
 		}
 	}
+	if (field === "backing") noteFoam(one.cell.text, value as string, row);
 	put(field, value, row);
 	row.set[field] = one.column;
 	row.places.set(field, one.cell);
@@ -717,6 +764,17 @@ function stray(one: RowCell, { field, values }: Found, row: Draft): void {
 		row.places.set(field, one.cell);
 		row.strayed.set(field, one);
 	} else if (JSON.stringify(existing) !== JSON.stringify(value)) contradict(one, field, row);
+}
+
+/** Words of another column that fit several values: open, unless the row says which, or contradict what it says. */
+function strayOpen(one: RowCell, field: StepField, hits: readonly Hit<Found>[], row: Draft): void {
+	const existing = row.step[field] ?? row.context.known?.[field];
+	const all = hits.flatMap(({ found }) => found.values);
+	if (existing === undefined && row.typed[field] === undefined) {
+		const text = hits.map((hit) => hit.text).join(", ");
+		keepTyped({ ...one, cell: { ...one.cell, text } }, field, "between", all, row);
+	} else if (existing === undefined || !all.some((value) => JSON.stringify(value) === JSON.stringify(existing)))
+		contradict(one, field, row);
 }
 
 function put(field: StepField, value: unknown, { step }: Draft): void {
@@ -747,7 +805,7 @@ function keepTyped(
 	row: Draft,
 ): void {
 	const { kind } = row;
-	const isClaying = field === "wipe" && row.step.tool === "clay";
+	const isClaying = field === "wipe" && toolOf(row) === "clay";
 	const useless =
 		isClaying ||
 		(kind !== null &&
@@ -758,6 +816,7 @@ function keepTyped(
 	if (useless) keep(one, row);
 	else {
 		row.typed[field] = row.typed[field] === undefined ? one.cell.text : `${row.typed[field]}; ${one.cell.text}`;
+		row.open.push([field, one]);
 		row.places.set(field, row.places.get(field) ?? one.cell);
 		row.became.set(one.column.index, row.became.get(one.column.index) ?? field);
 	}
@@ -794,7 +853,10 @@ function readTime(one: RowCell, row: Draft): void {
 	const counted = row.cells.some(
 		({ column, cell }) => column !== one.column && fieldsOf(column)[0] === "work" && !isBlank(cell.text),
 	);
-	const works = (row.kind === "abrasive" || row.kind === "liquid") && !counted;
+	const told = counted ? [] : workOfInstruction(row);
+	const works = (row.kind === "abrasive" || row.kind === "liquid") && !counted && told.length === 0;
+	const [count] = told;
+	if (count !== undefined && told.length === 1) stray(count.cell, { field: "work", values: [count.value] }, row);
 	if (row.kind !== "wait" && !works) {
 		keep(one, row);
 		return;
@@ -811,6 +873,29 @@ function readTime(one: RowCell, row: Draft): void {
 			"between" in reading ? reading.between : [],
 			row,
 		);
+}
+
+/** Every count of passes or strokes that the instruction names: what is done beats how long it may take. */
+function workOfInstruction(row: Draft): { cell: RowCell; value: unknown }[] {
+	if (row.kind !== "abrasive" && row.kind !== "liquid") return [];
+	return row.cells
+		.filter(({ column }) => fieldsOf(column)[0] === "instruction")
+		.flatMap((cell) => {
+			const { hits } = scan(cell.cell.text, (words) => understand(words, ["work"], [], row));
+			return combined("work", hits).length === 1
+				? [{ cell, value: combined("work", hits)[0] }]
+				: hits.map(({ found }) => ({ cell, value: found.values[0] }));
+		});
+}
+
+/** What a row that waits has under its passes: how long, or what for. A bare count is neither. */
+function readWaitUnderWork(one: RowCell, row: Draft): void {
+	const text = one.cell.text;
+	const minutes = isBareNumber(text) ? null : readField("waitMinutes", text, undefined, row);
+	const reason = readField("waitFor", text.replace(/^(?:until|till|hasta(?: que)?)\s+/i, ""), undefined, row);
+	if (minutes !== null && "value" in minutes) take(one, "waitMinutes", minutes.value, row);
+	else if ("value" in reason) take(one, "waitFor", reason.value, row);
+	else keepTyped(one, "work", "not-a-number", [], row);
 }
 
 /** A cross pass is one pass to some shops and two to others, once each way: the direction is plain, the count is not. */
@@ -845,12 +930,15 @@ function readHandTool(one: RowCell, row: Draft): boolean {
 	const behind = backing.flatMap(({ cell }) =>
 		scan(cell.text, (text) => blockWord(text, false)).hits.map(({ found }) => found),
 	);
+	const { known, shop } = row.context;
+	const knownKind = stockItem(shop.stock, "backings", known?.backing)?.kind ?? known?.backing;
+	const isKnownBlock = knownKind !== undefined && !knownKind.endsWith("-plate");
 	const blockItself = scan(one.cell.text, (text) => blockWord(text)).hits.map(({ found }) => found);
 	const tool = words.includes("bare")
 		? "bare-hand"
 		: row.kind === "liquid"
 			? "bare-hand"
-			: behind.length > 0 || blockItself.length > 0
+			: behind.length > 0 || isKnownBlock || blockItself.length > 0
 				? "block"
 				: backing.some((cell) => isBareHand(cell, row))
 					? "bare-hand"
@@ -871,7 +959,7 @@ function readHandBacking(one: RowCell, row: Draft): boolean {
 	const scanned = scan(one.cell.text, (words) => handWord(words));
 	const isHand =
 		scanned.hits.length > 0 && scanned.hits.every(({ found }) => found !== "block") && scanned.rest.length === 0;
-	if (!isHand || row.step.tool === "block") return false;
+	if (!isHand || toolOf(row) === "block") return false;
 	stray(one, { field: "tool", values: ["bare-hand"] }, row);
 	return true;
 }
@@ -921,9 +1009,17 @@ function isWordOfForce(text: string): boolean {
 /** What only the whole row shows. */
 function settle(row: Draft): void {
 	const { step } = row;
+	// Of two columns that feed one field, one may be read and the other not: the text of the latter goes to the note.
+	for (const [field, one] of row.open) {
+		if (step[field] === undefined) continue;
+		delete row.typed[field];
+		row.unread = row.unread.filter(({ column }) => column !== one.column);
+		contradict(one, field, row);
+	}
 	if (
 		step.wetWith !== undefined &&
 		step.wetness === undefined &&
+		row.context.known?.wetness === undefined &&
 		row.typed.wetness === undefined &&
 		row.kind === "abrasive"
 	) {

@@ -1,6 +1,6 @@
 import { digestOf } from "../model/digest.ts";
 import { isBlank, type StepField } from "../model/fields/reading.ts";
-import type { Box, Procedure, Wear } from "../model/generated/types.ts";
+import type { Box, Procedure, Stage, Step, Wear } from "../model/generated/types.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
 import type { Shop } from "../model/shop.ts";
 import { type Axis, axes } from "../model/situations.ts";
@@ -24,7 +24,8 @@ import {
 	wearByStage,
 } from "./context-in.ts";
 import { type Cell, delimiters, type GridLine, namedDelimiter, readGrid } from "./grid.ts";
-import { type Column, columnsOf, contextKey, findHeader, headerFields, isNumbering, languageOf } from "./header.ts";
+import { type Column, columnsOf, contextKey, findHeader, headerFields, languageOf } from "./header.ts";
+import { isNumbering } from "./numbering.ts";
 import { type ReadRow, readRow, type RowCell } from "./row-in.ts";
 import { sentence } from "./sentence.ts";
 
@@ -39,12 +40,35 @@ export interface SheetInput {
 	shop: Shop;
 	/** Language of the sentences; the cells may be in either. */
 	language?: Language;
+	/** What the person says that columns hold, by their place from 0. */
+	overrides?: Overrides;
 }
+
+/** What a person says that columns hold, by their place from 0: fields of a row, or `out` to leave the column out. */
+export type Overrides = ReadonlyMap<number, readonly StepField[] | "out">;
 
 /** What became of a column: a field of a row, a part of the context, `id` for the numbering, null where it could not be placed. */
 export interface ImportedColumn {
 	header: string;
 	field: string | null;
+}
+
+/** A column as a person sees it who decides what it holds. */
+export interface PlacedColumn {
+	/** Place in the line, from 0. */
+	index: number;
+	/** As written; null where the table has no header. */
+	header: string | null;
+	/** The first different texts below it. */
+	samples: string[];
+	/** Fields of a row that it feeds; null where it feeds none: then `field` says what it is. */
+	fields: StepField[] | null;
+	/** As in `ImportedColumn`. */
+	field: string | null;
+	/** The person left it out. */
+	out: boolean;
+	/** Its cells and not its header or its place say what it holds. */
+	guessed: boolean;
 }
 
 /** A text that was not read; it is kept all the same, as `why` says. */
@@ -59,6 +83,8 @@ export interface UnreadText {
 
 export interface ImportedSheet {
 	columns: ImportedColumn[];
+	/** The same columns, and those left out, with what a person needs to place them otherwise. */
+	placed: PlacedColumn[];
 	/** What the sheet says outside its rows, flat; units in the keys. */
 	context: Record<string, ContextValue>;
 	/** Valid by its schema. */
@@ -79,12 +105,36 @@ export const mostRows = 500;
  * A sheet as a shop keeps it → a procedure. Separators, header, title and context lines, and what the cells mean are found;
  * what cannot be read stays in the row as typed, in its note or in the notes of the procedure, and is told.
  */
-export function importSheet({ text, name, shop, language = "en" }: SheetInput): ImportedSheet | { problem: Problem } {
-	if (text.trim() === "") return { problem: problemOf("empty-sheet", null) };
-	if (text.includes("\u0000") || /^(?:PK\u0003\u0004|%PDF|\{\s*")/.test(text))
-		return { problem: problemOf("not-a-table", null) };
+export function importSheet({
+	text,
+	name,
+	shop,
+	language = "en",
+	overrides,
+}: SheetInput): ImportedSheet | { problem: Problem } {
 	const table = findTable(text);
-	if ("problem" in table) return table;
+	return "problem" in table ? table : readTable(table, { name, shop, language, ...(overrides ? { overrides } : {}) });
+}
+
+/** How a table is read. */
+export interface TableInput {
+	name: string;
+	shop: Shop;
+	language: Language;
+	overrides?: Overrides;
+	/** What the columns of a table without a header hold, from the left. */
+	columns?: readonly Column[];
+	/** What the rows hold already in columns that the table does not have. */
+	known?: readonly (Step | undefined)[];
+	/** Stages of the rows before them. */
+	before?: readonly (Stage | undefined)[];
+	/** Ids of the rows that "row 3" names, where the table does not number its own. */
+	rowIds?: readonly string[];
+}
+
+/** A table → a procedure: what {@link importSheet} does once the table is found. */
+export function readTable(table: Table, input: TableInput): ImportedSheet {
+	const { shop, language, overrides } = input;
 	const written = table.header.map(({ text: header }) => header);
 	const ownLanguage = languageOf(
 		written.filter((header) => header !== ""),
@@ -94,34 +144,53 @@ export function importSheet({ text, name, shop, language = "en" }: SheetInput): 
 		(line) => contextKey(line[0]?.text ?? "")?.key === "format" && /^\d+$/.test(line[1]?.text ?? ""),
 	);
 	const settings: ContextSettings = { shop, language, ownLanguage, exact };
-	const parts = exact
+	const isWhole = exact || input.columns !== undefined;
+	const parts = isWhole
 		? { above: table.above, units: null, rows: table.below, remarks: [], others: [] }
 		: partsOf(table);
 	const door = { language: ownLanguage, stock: shop.stock };
 	const header = parts.units ? withUnits(table.header, parts.units) : table.header;
-	const columns = columnsOf(header, parts.rows, door).map((column) => ({
-		...column,
-		header: table.header[column.index]?.text ?? "",
-	}));
+	const found = input.columns ?? columnsOf(header, parts.rows, door);
+	const all = found.map((column) => ({ ...column, header: table.header[column.index]?.text ?? "" }));
+	const columns = all.flatMap((column) => overridden(column, overrides?.get(column.index)) ?? []);
 
 	const context = emptyContext();
 	if (table.turned) context.notes.push(sentence("note-turned", {}, language));
 	readContextLines(parts.above, context, settings);
 	const unread: UnreadText[] = [];
 	const rows = ownRows(parts, columns, context, unread, settings);
-	return assembled({ rows, columns, context, remarks: parts.remarks, unread, name, settings });
+	return assembled({ rows, all, columns, context, remarks: parts.remarks, unread, input, settings });
 }
 
-interface Table {
+function overridden(column: Column, override: readonly StepField[] | "out" | undefined): Column | null {
+	if (override === undefined) return column;
+	if (override === "out") return null;
+	const { end: _, ...rest } = column;
+	return { ...rest, meaning: { holds: "fields", fields: [...override] } };
+}
+
+/** A table as it was found in a text. */
+export interface Table {
 	above: GridLine[];
+	/** Empty where the table has none. */
 	header: GridLine;
 	below: GridLine[];
 	/** The sheet has its fields down the side and one row to a column. */
 	turned: boolean;
 }
 
+/** The text is empty, or no text at all; null where it may hold a table. */
+export function problemOfText(text: string): Problem | null {
+	if (text.trim() === "") return problemOf("empty-sheet", null);
+	return text.includes("\u0000") || /^(?:PK\u0003\u0004|%PDF|\{\s*")/.test(text)
+		? problemOf("not-a-table", null)
+		: null;
+}
+
 /** The separator that shows the fullest header is the one the sheet is written with. */
-function findTable(text: string): Table | { problem: Problem } {
+export function findTable(text: string): Table | { problem: Problem } {
+	const problem = problemOfText(text);
+	if (problem !== null) return { problem };
 	const named = namedDelimiter(text);
 	const candidates = named === undefined ? delimiters : [named];
 	let best: { delimiter: string; fields: number } | null = null;
@@ -346,18 +415,20 @@ function titleOfLines(lines: readonly GridLine[]): string {
 
 interface Assembly {
 	rows: GridLine[];
+	/** Every column, those left out too. */
+	all: Column[];
 	columns: Column[];
 	context: SheetContext;
 	remarks: GridLine[];
 	unread: UnreadText[];
-	name: string;
+	input: TableInput;
 	settings: ContextSettings;
 }
 
-function assembled({ rows, columns, context, remarks, unread, name, settings }: Assembly): ImportedSheet {
+function assembled({ rows, all, columns, context, remarks, unread, input, settings }: Assembly): ImportedSheet {
 	const texts = settings.exact ? rows : withoutDitto(rows);
 	const ids = texts.map((line, at) => rowId(at, line));
-	const rowIds = numberedIds(texts, columns, ids);
+	const rowIds = numberedIds(texts, columns, ids, input.rowIds);
 	const beside = readContextColumns(texts, columns, context, settings);
 	for (const line of remarks) readRemark(line, context, settings);
 	settleFilm(context, settings);
@@ -365,8 +436,13 @@ function assembled({ rows, columns, context, remarks, unread, name, settings }: 
 		texts.flatMap((line) => line.map(({ text }) => text)),
 		context,
 	);
+	const fed = new Set(columns.flatMap(({ meaning }) => (meaning?.holds === "fields" ? meaning.fields : [])));
+	const known = (input.known ?? []).map((step) => step && withoutFields(step, fed));
 	const read: ReadRow[] = [];
-	const headerWidth = Math.max(0, ...columns.map(({ header, index }) => (header === "" ? 0 : index + 1)));
+	const headerWidth = Math.max(
+		0,
+		...all.map(({ header, index }) => (header === "" && input.columns === undefined ? 0 : index + 1)),
+	);
 	for (const [at, line] of texts.entries()) {
 		const cells = columns.flatMap((column): RowCell[] => {
 			const cell = line[column.index];
@@ -374,8 +450,13 @@ function assembled({ rows, columns, context, remarks, unread, name, settings }: 
 			if (column.meaning?.holds === "number" && isNumbering(cell.text)) return [];
 			return [{ column, cell }];
 		});
-		const before = read.map(({ step }) => step.stage);
-		const row = readRow(ids[at] as string, at + 1, withRanges(cells, columns), { ...settings, rowIds, before });
+		const before = [...(input.before ?? []), ...read.map(({ step }, place) => step.stage ?? known[place]?.stage)];
+		const row = readRow(ids[at] as string, at + 1, withRanges(cells, columns), {
+			...settings,
+			rowIds,
+			before,
+			...(known[at] ? { known: known[at] } : {}),
+		});
 		if (line.some(({ text }, index) => text !== "" && index >= headerWidth))
 			row.notes.push(sentence("note-extra-cells", { row: at + 1 }, settings.language));
 		const extra = beside.rows[at];
@@ -393,7 +474,7 @@ function assembled({ rows, columns, context, remarks, unread, name, settings }: 
 		);
 
 	const title = context.parts.title;
-	const base = baseName(name);
+	const base = baseName(input.name);
 	const procedure: Procedure = {
 		format: formatOf("procedure"),
 		id: slugOf(base) || slugOf(Object.values(title ?? {})[0] ?? "") || "sheet",
@@ -404,6 +485,7 @@ function assembled({ rows, columns, context, remarks, unread, name, settings }: 
 	if (context.kept.length > 0) procedure.notes = { [settings.ownLanguage]: [...new Set(context.kept)].join("\n") };
 	return {
 		columns: columns.map((column) => ({ header: column.header, field: fieldReported(column, read) })),
+		placed: all.map((column) => placedColumn(column, columns, read, texts, input)),
 		context: context.said,
 		procedure,
 		unread: [...context.unread.map((one) => ({ row: null, ...one })), ...unread],
@@ -417,6 +499,36 @@ function assembled({ rows, columns, context, remarks, unread, name, settings }: 
 		notes: [...context.notes, ...read.flatMap(({ notes }) => notes)],
 	};
 }
+
+/** What a row holds beside the fields that a table feeds. */
+function withoutFields(step: Step, fields: ReadonlySet<StepField>): Step {
+	return Object.fromEntries(
+		Object.entries(step).filter(([field]) => !fields.has(field as StepField)),
+	) as unknown as Step;
+}
+
+function placedColumn(
+	{ index, header, meaning: found }: Column,
+	columns: readonly Column[],
+	read: readonly ReadRow[],
+	rows: readonly GridLine[],
+	{ columns: given, overrides }: TableInput,
+): PlacedColumn {
+	const column = columns.find((one) => one.index === index);
+	const texts = rows.map((line) => line[index]?.text ?? "").filter((text) => text !== "");
+	const { meaning = null } = column ?? {};
+	return {
+		index,
+		header: given === undefined ? header : null,
+		samples: [...new Set(texts)].slice(0, mostSamples),
+		fields: meaning?.holds === "fields" ? [...meaning.fields] : null,
+		field: column === undefined ? null : fieldReported(column, read),
+		out: column === undefined,
+		guessed: given === undefined && header === "" && found !== null && !overrides?.has(index),
+	};
+}
+
+const mostSamples = 3;
 
 /** A line below or between the rows: part of the context where it says so, else a note, never a title. */
 function readRemark(line: GridLine, context: SheetContext, settings: ContextSettings): void {
@@ -617,15 +729,20 @@ function rowId(at: number, line: GridLine): string {
 	return id;
 }
 
-/** Ids by the number the sheet itself gives its rows, which need not be 1, 2, 3. */
-function numberedIds(rows: readonly GridLine[], columns: readonly Column[], ids: readonly string[]): string[] {
+/** Ids by the number the sheet itself gives its rows, which need not be 1, 2, 3; where it gives none, those around it or its own in order. */
+function numberedIds(
+	rows: readonly GridLine[],
+	columns: readonly Column[],
+	ids: readonly string[],
+	around: readonly string[] = ids,
+): string[] {
 	const column = columns.find(({ meaning }) => meaning?.holds === "number");
 	const numbers = rows.map((line) => Number(/\d+/.exec(line[column?.index ?? -1]?.text ?? "")?.[0]));
 	const isNumbered =
 		column !== undefined &&
 		numbers.every((number) => number > 0 && number < 10_000) &&
 		new Set(numbers).size === numbers.length;
-	if (!isNumbered) return [...ids];
+	if (!isNumbered) return [...around];
 	const byNumber: string[] = [];
 	for (const [at, number] of numbers.entries()) byNumber[number - 1] = ids[at] as string;
 	return byNumber;

@@ -102,7 +102,7 @@ const zero: Estimate = { mid: 0, low: 0, high: 0 };
  * Depth of the defect where it is itself a scratch: one that is recessed or optical. Null for any other, and where the
  * scope names no defect: the scratches are then those that the rows leave.
  */
-function startingScratch({
+export function startingScratch({
 	procedure,
 	situation,
 	shop,

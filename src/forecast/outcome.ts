@@ -64,6 +64,13 @@ export interface RowOutcome {
 	minutes: Estimate | null;
 }
 
+/** What a row does in a forecast; undefined where it does not apply there. */
+export function outcomeOf(row: ResolvedRow, { rows }: Forecast): RowOutcome | undefined {
+	// A row stands no later in the list than its place in the whole procedure.
+	for (let at = Math.min(row.index, rows.length - 1); at >= 0; at -= 1) if (rows[at]?.row === row) return rows[at];
+	return undefined;
+}
+
 /** Something the forecast cannot tell. */
 export interface Unknown {
 	/** The row; null for the whole procedure. */

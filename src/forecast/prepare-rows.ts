@@ -112,7 +112,19 @@ export function worksEdge({ place, edges }: ResolvedRow, hasEdgeStrips: boolean)
 	return hasEdgeStrips && edges === null && place !== "spot";
 }
 
+/** A row that an edit has left alone is the same object, and does the same. */
+const rowTerms = new WeakMap<ResolvedRow, RowTerms>();
+
 function termsOf(row: ResolvedRow): RowTerms {
+	let terms = rowTerms.get(row);
+	if (terms === undefined) {
+		terms = makeTerms(row);
+		rowTerms.set(row, terms);
+	}
+	return terms;
+}
+
+function makeTerms(row: ResolvedRow): RowTerms {
 	const cuts = isCutting(row);
 	const coverage = row.kind === "abrasive" || row.kind === "liquid" ? coverageOf(row) : null;
 	const found = minutesOf(row, coverage);

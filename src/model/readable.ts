@@ -1,7 +1,6 @@
 import type { FileKind } from "./canonical.ts";
 import type { BookFiles } from "./generated/types.ts";
-import type { SchemaError } from "./generated/validators.d.ts";
-import * as validators from "./generated/validators.js";
+import type { SchemaError, Validator } from "./generated/validators.d.ts";
 import { isRecord, pointerParts, pointerTo, valueAt } from "./pointer.ts";
 
 /**
@@ -11,16 +10,17 @@ import { isRecord, pointerParts, pointerTo, valueAt } from "./pointer.ts";
  * a malformed one, or that of an earlier row; references to a malformed row id follow it.
  *
  * @param format what stands in for a missing format
+ * @param validate the validator of that kind
  */
 export function readablePart<K extends FileKind>(
 	kind: K,
 	value: Record<string, unknown>,
 	format: number,
+	validate: Validator,
 ): { readable: BookFiles[K]; pointerInFile(pointer: string): string } {
 	const placesInFile: Copy["placesInFile"] = new WeakMap();
 	const file = copied(value, placesInFile) as Record<string, unknown>;
 	const copy: Copy = { file, value, format, placesInFile, rowIds: new Map(), takenIds: takenIds(value) };
-	const validate = validators[kind];
 	for (let valid = validate(copy.file); !valid; valid = validate(copy.file)) {
 		const perPlace = new Map((validate.errors ?? []).map((error) => [placeKey(error), error]));
 		const errors = [...perPlace.values()].map((error) => ({ error, place: pointerParts(error.instancePath) }));

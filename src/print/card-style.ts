@@ -50,10 +50,11 @@ small { ${size(typePt.note)} }
 .rows .notes td { ${size(typePt.note)} }
 .rows .done { padding: 0; font-size: 18pt; text-align: right; line-height: 1; }
 
+.drawing svg { display: block; width: 100%; height: auto; margin: 4mm 0; break-inside: avoid; }
+
 .sign { margin-top: 2mm; ${size(typePt.note)} }
 .sign i { min-width: 25mm; }
 .caution { font-size: 9pt; line-height: 1.1; }
-.printed { text-align: right; }
 
 @media screen { body { padding: 6mm; } article { margin-bottom: 12mm; } }
 `;

@@ -14,6 +14,7 @@ import { cardStyle } from "./card-style.ts";
 import { columnShares, typePt, typeScale } from "./card-type.ts";
 import words from "./data/card.json" with { type: "json" };
 import cautions from "./data/cautions.json" with { type: "json" };
+import { filmDrawing, filmInWords } from "./film-drawing.ts";
 import { Markup, markup } from "./markup.ts";
 
 /** What a bench card is printed from. */
@@ -25,6 +26,10 @@ export interface CardInput {
 	today: string;
 	/** Findings that nobody has accepted, by level: a card says so when there are any that stop. */
 	counts: Counts;
+	/** The procedure differs from its file: the card says so, since its state and revision are those of the file. */
+	isUnsaved?: boolean;
+	/** With the film drawing on a page of its own. */
+	withDrawing?: boolean;
 }
 
 /**
@@ -44,6 +49,7 @@ export function card(input: CardInput): string {
 </head>
 <body>
 ${sidesOf(procedure).map((side) => sideMarkup(input, side, report))}
+${input.withDrawing ? drawingMarkup(input, report) : null}
 </body>
 </html>
 `.text;
@@ -73,18 +79,13 @@ function sidesOf({ steps = [], scope }: Procedure): Side[] {
 	return [...groups.values()].map(({ some, steps: here }) => ({ boxes: boxesOf(some, scope), steps: here }));
 }
 
-function sideMarkup(
-	{ procedure, shop, language, today, counts }: CardInput,
-	side: Side,
-	report: ForecastReport,
-): Markup {
+function sideMarkup(input: CardInput, side: Side, report: ForecastReport): Markup {
+	const { procedure, shop, language, today, counts } = input;
 	const say = words[language];
 	const ids = (procedure.steps ?? []).map(({ id }) => id);
 	const rows = side.steps.map((step) => cardRow(step, ids, shop, language));
 	const title = textOf(procedure.title, language);
 	const situation = side.boxes === null ? "" : boxesInWords(side.boxes, language).toUpperCase();
-	const revision = procedure.revision === undefined ? say.noRevision : `${say.revision} ${procedure.revision}`;
-	const date = procedure.revisionDate === undefined ? "" : `, ${dateInWords(procedure.revisionDate, language)}`;
 	const intro = [
 		textOf(procedure.purpose, language),
 		lead(say.chooseWhen, textOf(procedure.chooseWhen, language)),
@@ -97,7 +98,11 @@ function sideMarkup(
 		{ title: say.giveUpWhen, text: (procedure.giveUpWhen ?? []).map(({ text }) => textOf(text, language)).join(" · ") },
 		{ title: say.wear, text: wearInWords(procedure, language) },
 	];
-	const small = [...(shop.book.cautions ?? []).map((one) => textOf(one, language)), ...cautions.card[language]];
+	const small = [
+		...(shop.book.cautions ?? []).map((one) => textOf(one, language)),
+		...cautions.card[language],
+		`${say.printed} ${dateInWords(today, language)}.`,
+	].join(" ");
 	const scale = typeScale({
 		lines: [
 			{ text: title, pt: typePt.title * 1.6 },
@@ -106,7 +111,7 @@ function sideMarkup(
 				text,
 				pt: typePt.note,
 			})),
-			...small.map((text) => ({ text, pt: typePt.caution })),
+			{ text: small, pt: typePt.caution },
 			{ text: say.technician, pt: typePt.body * 1.6 },
 		],
 		boxLines: coats + 2,
@@ -116,7 +121,7 @@ function sideMarkup(
 <header>
 <div><h1>${title}</h1>
 ${situation === "" ? null : markup`<p class="for">${situation}</p>`}</div>
-<div class="mark"><p><b>${revision}</b>${date} · ${label("state", procedure.state ?? "draft", language)}</p><p class="code">${cardCode(procedure, shop)}</p><p>${shop.book.name}</p></div>
+${markMarkup(input)}
 </header>
 ${held === "" ? null : markup`<p class="held">${held}</p>`}
 ${intro.map((line) => markup`<p class="line">${line}</p>`)}
@@ -126,9 +131,40 @@ ${rowsMarkup(rows, language)}
 ${after.map(lineMarkup)}
 <footer>
 <p class="sign">${say.car} <i></i> ${say.technician} <i></i> ${say.date} <i></i> ${say.checkedBy} <i></i></p>
-${small.map((line) => markup`<p class="caution">${line}</p>`)}
-<p class="caution printed">${say.printed} ${dateInWords(today, language)}</p>
+<p class="caution">${small}</p>
 </footer>
+</article>
+`;
+}
+
+/** What tells one card from another: revision, date, state, code, shop. */
+function markMarkup({ procedure, shop, language, isUnsaved }: CardInput): Markup {
+	const say = words[language];
+	const revision = procedure.revision === undefined ? say.noRevision : `${say.revision} ${procedure.revision}`;
+	const date = procedure.revisionDate === undefined ? "" : `, ${dateInWords(procedure.revisionDate, language)}`;
+	const state = label("state", procedure.state ?? "draft", language);
+	return markup`<div class="mark"><p><b>${revision}</b>${date} · ${state}</p>${isUnsaved ? markup`<p><b>${say.unsaved}</b></p>` : null}<p class="code">${cardCode(procedure, shop)}</p><p>${shop.book.name}</p></div>`;
+}
+
+/** Rows that one strip of the drawing holds on paper, and its width in the drawing's units. */
+const strip = { rows: 22, width: 560 };
+
+/** The film drawing, over all situations, in as many strips as its rows need. */
+function drawingMarkup(input: CardInput, report: ForecastReport): Markup {
+	const { procedure, shop, language } = input;
+	const drawn = { report, procedure, shop, language, width: strip.width };
+	const count = Math.max(1, Math.ceil(report.rows.length / strip.rows));
+	const strips = Array.from({ length: count }, (_, at) => {
+		const from = at * strip.rows;
+		const part = { from, end: Math.min(from + strip.rows, report.rows.length) };
+		return new Markup(filmDrawing({ ...drawn, part }));
+	});
+	return markup`<article class="drawing">
+<header><div><h1>${textOf(procedure.title, language)}</h1></div>
+${markMarkup(input)}
+</header>
+${strips}
+<p class="line">${filmInWords(drawn)}</p>
 </article>
 `;
 }

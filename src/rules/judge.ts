@@ -1,12 +1,12 @@
-import { forecastOf } from "../forecast/forecast.ts";
+import { Forecasts } from "../forecast/forecasts.ts";
 import type { Forecast } from "../forecast/outcome.ts";
 import type { SchemaProblem } from "../model/problem.ts";
 import { type Finding, type FindingData, type Level, levels } from "../model/finding.ts";
 import type { Procedure } from "../model/generated/types.ts";
 import { shapes } from "../model/generated/shape.ts";
-import { type ResolvedRow, resolveRows } from "../model/resolve.ts";
+import type { ResolvedRow } from "../model/resolve.ts";
 import type { Shop } from "../model/shop.ts";
-import { type Axis, axes, boxesOf, boxHolds, type Situation, situationsOf } from "../model/situations.ts";
+import { type Axis, axes, boxesOf, type Situation, situationsOf } from "../model/situations.ts";
 import { acceptExceptions } from "./exceptions.ts";
 import { rules as everyRule } from "./generated/rules.ts";
 import type { Found, Remedy, Rule, RuleInput } from "./rule.ts";
@@ -27,9 +27,14 @@ export interface Case {
  * The order is stable: row (whole procedure first), column, level, rule id.
  *
  * @param rules the rules to run; the whole book of rules where left out
+ * @param forecasts of the same procedure and shop, where another reader of them shares what they make
  */
-export function judge(one: Case, rules: readonly Rule[] = everyRule): Finding[] {
-	const views = new Views(one);
+export function judge(
+	one: Case,
+	rules: readonly Rule[] = everyRule,
+	forecasts = new Forecasts(one.procedure, one.shop),
+): Finding[] {
+	const views = new Views(one, forecasts);
 	const judged = rules.filter((rule) => !rule.readsFindings).flatMap((rule) => judgeBy(rule, views, []));
 	const findings = acceptExceptions(judged, one);
 	// What a rule says of exceptions cannot itself be accepted, or an exception could vouch for itself.
@@ -44,7 +49,7 @@ export function judge(one: Case, rules: readonly Rule[] = everyRule): Finding[] 
 export function remediesFor(finding: Finding, one: Case, rules: readonly Rule[] = everyRule): Remedy[] {
 	const rule = rules.find(({ id }) => id === finding.rule);
 	if (rule?.remedies === undefined) return [];
-	const views = new Views(one);
+	const views = new Views(one, new Forecasts(one.procedure, one.shop));
 	const earlier = rule.readsFindings
 		? judge(
 				one,
@@ -93,8 +98,10 @@ function mergedFinds(rule: Rule, views: Views, findings: readonly Finding[]): Me
 	const setting = views.one.shop.limits.rules[rule.id];
 	if (setting?.off) return [];
 	const merged = new Map<string, Merged>();
-	for (const view of views.onto(rule.axes)) {
-		for (const found of rule.check(view.inputFor(rule, findings))) {
+	const seen = views.onto(rule.axes);
+	for (const view of seen) {
+		const input = view.inputFor(rule, findings);
+		for (const found of rule.check(input)) {
 			const key = `${found.row?.index ?? ""}/${found.field ?? ""}/${found.pointer ?? ""}`;
 			const level = levelOf(found, rule, setting?.level);
 			const earlier = merged.get(key);
@@ -106,6 +113,11 @@ function mergedFinds(rule: Rule, views: Views, findings: readonly Finding[]): Me
 			const worse =
 				levels.indexOf(earlier.level) - levels.indexOf(level) || (found.weight ?? 0) - (earlier.found.weight ?? 0);
 			if (worse > 0) Object.assign(earlier, { found, level, view });
+		}
+		// What a check finds without a look at the view, it finds in all of them.
+		if (!input.isViewRead) {
+			for (const one of merged.values()) one.in = seen.map(({ situation }) => situation);
+			break;
 		}
 	}
 	return [...merged.values()];
@@ -120,62 +132,31 @@ function levelOf(found: Found, rule: Rule, set: Level | undefined): Level {
 /** The procedure as seen from every projection of its situations, each seen once. */
 class Views {
 	readonly one: Case;
-	readonly rows: readonly ResolvedRow[];
-	/** Axes that conditions of rows turn on: every rule reads rows, so every rule reads these. */
-	private readonly whenAxes: readonly Axis[];
+	readonly forecasts: Forecasts;
 	/** Views by the axes a rule declares, and by the axes that are read in the end: many rules share them. */
 	private readonly declared = new Map<readonly Axis[], View[]>();
 	private readonly known = new Map<string, View[]>();
-	private readonly applying = new Map<string, readonly ResolvedRow[]>();
-	private readonly forecasts = new Map<string, Forecast>();
 
-	constructor(one: Case) {
+	constructor(one: Case, forecasts: Forecasts) {
 		this.one = one;
-		this.rows = resolveRows(one.procedure, one.shop);
-		const conditions = this.rows.flatMap((row) => row.when ?? []);
-		this.whenAxes = conditions.length === 0 ? [] : axes.filter((axis) => conditions.some((box) => axis in box));
+		this.forecasts = forecasts;
 	}
 
 	onto(declared: readonly Axis[]): View[] {
 		const before = this.declared.get(declared);
 		if (before !== undefined) return before;
-		const read = axes.filter((axis) => declared.includes(axis) || this.whenAxes.includes(axis));
+		// Every rule reads rows, so every rule reads the axes that their conditions turn on.
+		const read = axes.filter((axis) => declared.includes(axis) || this.forecasts.whenAxes.includes(axis));
 		const key = read.join();
 		let views = this.known.get(key);
 		if (views === undefined) {
 			const situations = situationsOf(this.one.procedure.scope, read);
 			// Where every situation is excepted, what a procedure says is judged all the same.
-			views = (situations.length > 0 ? situations : [{}]).map(
-				(situation) => new View(this, situation, this.rowsIn(situation), read),
-			);
+			views = (situations.length > 0 ? situations : [{}]).map((situation) => new View(this, situation, read));
 			this.known.set(key, views);
 		}
 		this.declared.set(declared, views);
 		return views;
-	}
-
-	forecastIn(view: View): Forecast {
-		const { situation } = view;
-		let key = `${situation.defect}|${situation.clearCoat}`;
-		for (const axis of this.whenAxes) key += `|${situation[axis]}`;
-		let forecast = this.forecasts.get(key);
-		if (forecast === undefined) {
-			const { procedure, shop } = this.one;
-			forecast = forecastOf({ procedure, rows: view.rows, situation, shop });
-			this.forecasts.set(key, forecast);
-		}
-		return forecast;
-	}
-
-	/** The rows that apply, one list for all situations in which they are the same: the forecast prepares each list once. */
-	private rowsIn(situation: Situation): readonly ResolvedRow[] {
-		if (this.whenAxes.length === 0) return this.rows;
-		const here = this.rows.filter(({ when }) => when === null || when.some((box) => boxHolds(box, situation)));
-		const key = here.map(({ index }) => index).join();
-		const same = this.applying.get(key);
-		if (same !== undefined) return same;
-		this.applying.set(key, here);
-		return here;
 	}
 }
 
@@ -186,14 +167,14 @@ class View {
 	readonly views: Views;
 	private readonly read: readonly Axis[];
 
-	constructor(views: Views, situation: Situation, rows: readonly ResolvedRow[], read: readonly Axis[]) {
+	constructor(views: Views, situation: Situation, read: readonly Axis[]) {
 		this.views = views;
 		this.situation = situation;
-		this.rows = rows;
+		this.rows = views.forecasts.rowsIn(situation);
 		this.read = read;
 	}
 
-	inputFor(rule: Rule, findings: readonly Finding[]): RuleInput {
+	inputFor(rule: Rule, findings: readonly Finding[]): Input {
 		return new Input(this, rule, findings);
 	}
 
@@ -202,7 +183,7 @@ class View {
 			throw new RangeError(
 				`${rule.id} reads the forecast, which needs the axes defect and clearCoat; it has ${this.read}`,
 			);
-		return this.views.forecastIn(this);
+		return this.views.forecasts.in(this.situation);
 	}
 }
 
@@ -210,24 +191,22 @@ class View {
 class Input implements RuleInput {
 	readonly procedure: Procedure;
 	readonly problems: readonly SchemaProblem[];
-	readonly rows: readonly ResolvedRow[];
 	readonly allRows: readonly ResolvedRow[];
-	readonly situation: Situation;
 	readonly shop: Shop;
 	readonly parameters: Record<string, number>;
 	readonly today: string;
 	readonly findings: readonly Finding[];
+	/** Whether anything was read that may differ from view to view. */
+	isViewRead = false;
 	private readonly view: View;
 	private readonly rule: Rule;
 
 	constructor(view: View, rule: Rule, findings: readonly Finding[]) {
-		const { one, rows } = view.views;
+		const { one, forecasts } = view.views;
 		const set = one.shop.limits.rules[rule.id]?.parameters;
 		this.procedure = one.procedure;
 		this.problems = one.problems;
-		this.rows = view.rows;
-		this.allRows = rows;
-		this.situation = view.situation;
+		this.allRows = forecasts.rows;
 		this.shop = one.shop;
 		this.parameters = set ? { ...rule.parameters, ...set } : (rule.parameters ?? none);
 		this.today = one.today;
@@ -236,7 +215,18 @@ class Input implements RuleInput {
 		this.rule = rule;
 	}
 
+	get rows(): readonly ResolvedRow[] {
+		this.isViewRead = true;
+		return this.view.rows;
+	}
+
+	get situation(): Situation {
+		this.isViewRead = true;
+		return this.view.situation;
+	}
+
 	get forecast(): Forecast {
+		this.isViewRead = true;
 		return this.view.forecastFor(this.rule);
 	}
 }

@@ -1,13 +1,13 @@
 import type { IncompleteRow, LiquidRow, ResolvedRow } from "../model/resolve.ts";
-import { surfacesUnder } from "./chains.ts";
+import { oncePerRows, surfacesUnder } from "./chains.ts";
 
 /** Consecutive liquid rows on one place: each with every one before it whose surface it finds as it was left. */
-export function liquidPairs(rows: readonly ResolvedRow[]): { from: LiquidRow; to: LiquidRow }[] {
-	return rows.flatMap((to) => {
+export const liquidPairs = oncePerRows((rows): readonly { from: LiquidRow; to: LiquidRow }[] =>
+	rows.flatMap((to) => {
 		if (to.kind !== "liquid") return [];
 		return surfacesUnder(to, rows).flatMap((from) => (from.kind === "liquid" ? [{ from, to }] : []));
-	});
-}
+	}),
+);
 
 /** Whether two rows may work the same liquid: by item where both name one, else by class. */
 export function mayBeSameLiquid({ liquid: one }: LiquidRow, { liquid: other }: LiquidRow): boolean {

@@ -134,8 +134,12 @@ function deepestAfter(outcomes: readonly OutcomeOfCut[], defectUm: Estimate | nu
 	const end = outcomes.at(-1);
 	if (end === undefined) return null;
 	const scratches: Scratch[] = defectUm === null ? [] : [scratchOf(null, defectUm, outcomes)];
-	for (const { row, ownScratchUm } of outcomes.slice(0, -1))
-		if (ownScratchUm !== null && worksOver(end.row, row)) scratches.push(scratchOf(row, ownScratchUm, outcomes));
+	// Of scratches equally deep at one place, those made last stand highest: less has been taken off them.
+	const makers = new Map<string, { row: CuttingRow; madeUm: Estimate }>();
+	for (const { row, ownScratchUm: madeUm } of outcomes.slice(0, -1))
+		if (madeUm !== null && worksOver(end.row, row))
+			makers.set(`${row.place}/${row.areaM2}/${madeUm.mid}`, { row, madeUm });
+	for (const { row, madeUm } of makers.values()) scratches.push(scratchOf(row, madeUm, outcomes));
 	const height = ({ madeUm, goneUm }: Scratch) => madeUm.mid / (clearedUm + goneUm.mid);
 	return scratches.toSorted((one, other) => height(other) - height(one))[0] ?? null;
 }

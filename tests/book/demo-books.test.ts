@@ -6,7 +6,7 @@ import { findBooks, type ReadBook, readBook } from "../../src/book/book.ts";
 import { checkFile, countFindings } from "../../src/check/check.ts";
 import { forecastReport } from "../../src/check/forecast-report.ts";
 import { canonicalText } from "../../src/model/canonical.ts";
-import { unknownFields } from "../../src/model/document.ts";
+import { unknownFields } from "../../src/model/unknown-fields.ts";
 import type { Procedure, Step } from "../../src/model/generated/types.ts";
 import { resolveRows } from "../../src/model/resolve.ts";
 import { situationsOf } from "../../src/model/situations.ts";

@@ -79,6 +79,9 @@ async function play({ words, code, out, err }: Call): Promise<void> {
 		folder,
 		today: "2026-03-02",
 		environment: {},
+		clock: () => "2026-03-02",
+		workbench: folder,
+		untilStopped: async () => {},
 	});
 	const command = `gritwright ${words.join(" ")}`;
 	expect({ command, code: got, err: said.err }).toMatchObject({ command, code });

@@ -198,6 +198,18 @@ describe("cells of several things", () => {
 		).toContain(why);
 	});
 
+	it.each([
+		["Refine,P3000,foam pad,,damp,DA,8000 opm,3", "“foam pad” was taken as soft plate"],
+		["Sand,P2000,foam interface,,damp,DA,8000 opm,3", "an interface is named without its thickness"],
+	])("tells how it took %s", (row, note) => {
+		expect(imported(`${header}\n${row}\n`).notes.join("\n")).toContain(note);
+	});
+
+	it("says which of two columns it believed", () => {
+		const [one] = imported("Stage,Grade,Speed,RPM,Tool\nSand,P2000,fast,8000,DA\n").unread;
+		expect(one?.why).toContain("Another cell of the row gives Speed as 8000 rpm");
+	});
+
 	it("finds the items of the stock by name", () => {
 		const shop = shopOf(
 			genericShop.book,
@@ -239,11 +251,32 @@ describe("film above the table", () => {
 		expect(film?.assumed?.refinish?.mid).toBe(50);
 		expect(film?.leastLeftUm).toBe(40);
 	});
+	it("keeps the highest of several limits, and tells them", () => {
+		const { procedure, notes } = imported(
+			`Film: 45 µm; min 38 µm; limit 40 µm; not below 35 µm\n${header}\nSand,P2000,,,,,,\n`,
+		);
+		expect(procedure.film?.leastLeftUm).toBe(40);
+		expect(notes.join()).toContain("38, 40, 35");
+	});
 	it("reads mils", () => {
 		expect(filmOf("Least clear left: 1.6 mil").film?.leastLeftUm).toBe(40.64);
 	});
 	it("does not guess between µm and mil", () => {
 		expect(filmOf("Film: 2.2")).toEqual({ film: undefined, unread: ["2.2"] });
+	});
+});
+
+describe("cure above the table", () => {
+	it.each([
+		["24 h", { hours: 24 }],
+		["3 days", { hours: 72 }],
+		["60 °C 30 min, then 1 h", { bake: { celsius: 60, minutes: 30, waitHours: 1 } }],
+		["24 h or bake 30 min at 60 °C + 12 h", { hours: 24, bake: { celsius: 60, minutes: 30, waitHours: 12 } }],
+		["24 h at 20 °C or 30 min at 60 °C", { hours: 24, bake: { celsius: 60, minutes: 30 } }],
+		["30 min a 60 °C y 4 h, o 48 h", { hours: 48, bake: { celsius: 60, minutes: 30, waitHours: 4 } }],
+		["140 F 30 min", { bake: { celsius: 60, minutes: 30 } }],
+	])("reads %s", (text, cure) => {
+		expect(imported(`"Cure: ${text}"\n${header}\nSand,P2000,,,,,,\n`).procedure.cure).toEqual(cure);
 	});
 });
 

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { canonicalText, type FileKind } from "../../src/model/canonical.ts";
-import { openFile, unknownFields } from "../../src/model/document.ts";
+import { openFile } from "../../src/model/document.ts";
+import { unknownFields } from "../../src/model/unknown-fields.ts";
 import { shapes } from "../../src/model/generated/shape.ts";
 import * as validators from "../../src/model/generated/validators.js";
 import { sayProblem } from "../../src/model/problem.ts";

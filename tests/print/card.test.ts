@@ -213,6 +213,23 @@ describe("card", () => {
 		expect(plain(html)).toContain("second person");
 	});
 
+	it("says that it is not saved, beside the state, where it is not", () => {
+		expect(plain(printed({}, { isUnsaved: true }))).toContain("NOT SAVED");
+		expect(plain(printed({}))).not.toContain("NOT SAVED");
+	});
+
+	it("has the film drawing on a page of its own where wanted, in strips of 22 rows", () => {
+		const steps = Array.from(
+			{ length: 50 },
+			(_, at) => ({ id: `aaaaaaaa${at}`, stage: "wipe", wipe: "wash" }) as const,
+		);
+		const html = printed({ steps }, { withDrawing: true });
+		expect(sides(html)).toHaveLength(2);
+		expect(sides(html)[1]?.match(/<svg/g)).toHaveLength(3);
+		expect(new Set(html.match(/ id="[^"]+"/g)).size).toBe(html.match(/ id="[^"]+"/g)?.length);
+		expect(printed({ steps })).not.toContain("<svg");
+	});
+
 	it("carries the cure, the set-up and the usual cautions", () => {
 		const html = plain(
 			printed({
@@ -228,7 +245,7 @@ describe("card", () => {
 			"cured 24 h or baked 35 min at 60 °C, then 2 h · panel at most 28 °C · extraction running",
 			"respirator A2P3 · hearing protection (compound)",
 			"No loose gloves, cuffs or cords near a rotary",
-			"Follow the safety data sheet",
+			"Follow safety data sheets",
 			"a gauge reading on the panel decides",
 		])
 			expect(html).toContain(text);

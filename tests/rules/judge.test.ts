@@ -85,6 +85,18 @@ describe("a rule runs", () => {
 	});
 });
 
+describe("a check that reads nothing of the situation", () => {
+	it("runs once, and what it finds holds in all of them", () => {
+		let runs = 0;
+		const blind = finder(["tone"], ({ allRows: [row] }) => {
+			runs += 1;
+			return [{ ...at({}), row }];
+		});
+		expect(judge(caseOf({ scope: wide }), [blind])).toMatchObject([{ row: 0, situations: [{}] }]);
+		expect(runs).toBe(1);
+	});
+});
+
 describe("findings of one rule, row and field", () => {
 	it("become one, which names its situations", () => {
 		const onDark = finder(["tone"], ({ situation }) => (situation.tone?.startsWith("dark") ? [at({})] : []));

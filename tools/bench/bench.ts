@@ -5,12 +5,14 @@
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { readBook } from "../../src/book/book.ts";
+import { assess } from "../../src/check/assess.ts";
 import { checkFile } from "../../src/check/check.ts";
 import { canonicalText } from "../../src/model/canonical.ts";
 import { openFile } from "../../src/model/document.ts";
-import type { Procedure } from "../../src/model/generated/types.ts";
+import type { Procedure, Step } from "../../src/model/generated/types.ts";
 import * as validators from "../../src/model/generated/validators.js";
-import { genericShop } from "../../src/model/shop.ts";
+import { genericShop, type Shop } from "../../src/model/shop.ts";
 import { situationsOf } from "../../src/model/situations.ts";
 import { judge } from "../../src/rules/judge.ts";
 import { madeProcedure, seeded } from "../../tests/made-procedures.ts";
@@ -19,9 +21,11 @@ import { plainLinter } from "./plain-linter.ts";
 const fileCount = 10_000;
 const sample = 500;
 const today = "2026-03-02";
+const letters = "abcdefghijklmnopqrstuvwxyz";
 
 console.log(`Node ${process.version}, ${process.platform} ${process.arch}\n`);
 oneProcedure();
+longProcedures();
 await manyFiles();
 
 function oneProcedure(): void {
@@ -41,6 +45,51 @@ function oneProcedure(): void {
 	const times = Array.from({ length: 2000 }, () => timed(() => judge(one)));
 	console.log(`One procedure, 12 rows, ${situations} situations, check alone after warm-up`);
 	console.log(`  median ${us(median(times))}, 95 % below ${us(quantile(times, 0.95))}   (aim: 300 µs)\n`);
+}
+
+/** A demo procedure repeated to a length, one row edited between two runs as the Sheet does at every gesture. */
+function longProcedures(): void {
+	const { procedure, shop } = demoProcedure("quillfeather", "nib-spot-blade");
+	const situations = situationsOf(procedure.scope).length;
+	console.log(`Findings and forecast after an edit of one row, ${situations} situations, ${procedure.id} repeated`);
+	for (const [rows, aim] of [
+		[12, ""],
+		[100, "   (aim: 4 ms)"],
+		[500, "   (aim: 20 ms)"],
+	] as const) {
+		let edited = { ...procedure, steps: repeated(procedure.steps ?? [], rows) };
+		const times = Array.from({ length: 200 }, (_, run) => {
+			edited = {
+				...edited,
+				steps: edited.steps.with(run % rows, { ...(edited.steps[run % rows] as Step), note: `${run}` }),
+			};
+			return timed(() => assess({ procedure: edited, problems: [], shop, today }));
+		}).slice(100);
+		const [middle, upper] = [median(times), quantile(times, 0.95)];
+		console.log(`  ${String(rows).padStart(3)} rows: median ${us(middle)}, 95 % below ${us(upper)}${aim}`);
+	}
+	console.log("");
+}
+
+function demoProcedure(bookId: string, id: string): { procedure: Procedure; shop: Shop } {
+	const book = readBook(join("procedures", bookId));
+	if ("problem" in book) throw new Error(book.problem.message);
+	const file = book.procedures.find(({ name }) => name === `${id}.procedure.json`);
+	if (file === undefined) throw new Error(`no procedure ${id} in ${bookId}`);
+	return { procedure: file.file.readable, shop: book.shop };
+}
+
+/** The rows over and over, each with an id of its own. */
+function repeated(steps: readonly Step[], count: number): Step[] {
+	const idOf = (at: number) =>
+		at
+			.toString(26)
+			.padStart(10, "0")
+			.replace(/./g, (digit) => letters[Number.parseInt(digit, 26)] ?? "");
+	return Array.from({ length: count }, (_, at) => {
+		const { ifNot: _ifNot, ...step } = steps[at % steps.length] as Step;
+		return { ...step, id: idOf(at) };
+	});
 }
 
 async function manyFiles(): Promise<void> {

@@ -1,14 +1,13 @@
 import { addProcedure, isBook, readShop } from "../../book/book.ts";
 import { readBytes } from "../../book/files.ts";
+import { contextInWords } from "../../exchange/context-words.ts";
 import { decodeText } from "../../exchange/decode.ts";
 import { type ImportedSheet, importSheet } from "../../exchange/sheet-in.ts";
 import { headerOf } from "../../model/fields/columns.ts";
-import { label, wordKinds } from "../../model/words.ts";
 import { sayProblem } from "../../model/problem.ts";
 import { genericShop } from "../../model/shop.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
 import { placeOf } from "../files.ts";
-import words from "../data/import.json" with { type: "json" };
 import { table, wrap } from "../layout.ts";
 import { languageOf, oneOf } from "../options.ts";
 
@@ -72,14 +71,7 @@ function asText({ columns, context, procedure, unread, notes, rows }: ImportedSh
 		),
 		`Columns\n${table(became)}`,
 	];
-	const around = Object.entries(context)
-		.filter(([, value]) => !Array.isArray(value) || value.length > 0)
-		.map(([key, value]) => {
-			const kind = key === "wear" ? "gear" : (wordKinds.find((one) => one === key) ?? null);
-			const said = [value].flat().map((one) => (kind === null ? String(one) : label(kind, String(one), language)));
-			const name = (words[language] as Record<string, string>)[key] ?? label("axis", key, language);
-			return wrap(said.join(", "), `  ${name === key ? headerOf(key, language) : name}: `, "    ");
-		});
+	const around = contextInWords(context, language).map(({ name, values }) => wrap(values, `  ${name}: `, "    "));
 	if (around.length > 0) parts.push(`Around the table\n${around.join("\n")}`);
 	if (notes.length > 0) parts.push(notes.map((note) => wrap(note, "", "  ")).join("\n"));
 	parts.push(

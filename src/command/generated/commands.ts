@@ -4,6 +4,7 @@ import exportCommand from "../commands/export.ts";
 import forecast from "../commands/forecast.ts";
 import importCommand from "../commands/import.ts";
 import rules from "../commands/rules.ts";
+import serve from "../commands/serve.ts";
 import type { CommandFile } from "../command-file.ts";
 
 export const commands: readonly CommandFile[] = [
@@ -12,4 +13,5 @@ export const commands: readonly CommandFile[] = [
 	forecast,
 	importCommand,
 	rules,
+	serve,
 ];

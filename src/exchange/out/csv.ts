@@ -7,6 +7,7 @@ import type { Estimate, Procedure, Step, Text, Wear } from "../../model/generate
 import type { Language } from "../../model/units.ts";
 import { label, languages } from "../../model/words.ts";
 import type { ExportFormat } from "../format.ts";
+import { formula } from "../formula.ts";
 
 /**
  * A table with the columns of the screen, under lines that tell title, scope, film and conditions. It reads back as the
@@ -35,8 +36,6 @@ export default {
 	},
 } satisfies ExportFormat;
 
-// What already begins with apostrophes before such a sign gets one more, so that reading can take exactly one away.
-const formula = /^'*[=+\-@\t\r]/;
 const numberHeader: Record<Language, string> = { en: "No.", es: "N.º" };
 
 /** Columns that stand even where no row fills them; each alone, so that reading does not have to tell a pad from a backing. */

@@ -5,7 +5,6 @@ export interface SchemaError {
 	instancePath: string;
 	keyword: string;
 	params: Record<string, unknown>;
-	message?: string;
 }
 
 /** True when the value is a valid file of that kind; `errors` holds the errors of the last call. */
@@ -14,11 +13,11 @@ export interface Validator {
 	errors?: SchemaError[] | null;
 }
 
-export declare const audits: Validator;
-export declare const book: Validator;
-export declare const cohorts: Validator;
-export declare const limits: Validator;
-export declare const procedure: Validator;
-export declare const stock: Validator;
-export declare const story: Validator;
-export declare const trials: Validator;
+export { default as audits } from "./validators/audits.js";
+export { default as book } from "./validators/book.js";
+export { default as cohorts } from "./validators/cohorts.js";
+export { default as limits } from "./validators/limits.js";
+export { default as procedure } from "./validators/procedure.js";
+export { default as stock } from "./validators/stock.js";
+export { default as story } from "./validators/story.js";
+export { default as trials } from "./validators/trials.js";

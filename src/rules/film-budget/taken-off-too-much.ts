@@ -23,7 +23,8 @@ export default rule({
 		const taken = takenByAll(forecast);
 		const takenUm = rounded(taken.um);
 		if (takenUm <= limitUm) return;
-		const most = forecast.rows.toSorted((one, other) => takenAtWorst(other) - takenAtWorst(one))[0];
+		let most = forecast.rows[0];
+		for (const one of forecast.rows) if (most !== undefined && takenAtWorst(one) > takenAtWorst(most)) most = one;
 		if (most === undefined) return;
 		// No row is at fault by itself; and at the whole procedure it stays put when a row is added at the end.
 		yield {

@@ -1,4 +1,4 @@
-import { sandingPairs } from "../chains.ts";
+import { plannedRows, sandingPairs, standsBetween } from "../chains.ts";
 import { liquid, sand } from "../example-rows.ts";
 import { common, rule } from "../rule.ts";
 
@@ -16,13 +16,10 @@ export default rule({
 	},
 	axes: [],
 	*check({ rows }) {
-		const planned = rows.filter(({ need }) => need === "always");
+		const planned = plannedRows(rows);
 		for (const { from, to } of sandingPairs(planned)) {
 			if (from.place !== to.place || from.spotMm !== to.spotMm) continue;
-			const bladeBetween = planned.some(
-				({ kind, index }) => kind === "blade" && index > from.index && index < to.index,
-			);
-			if (bladeBetween) continue;
+			if (standsBetween(({ kind }) => kind === "blade", from, to, planned)) continue;
 			const sameScale = from.abrasive.grade.scale === to.abrasive.grade.scale;
 			if (to.abrasive.medianUm <= from.abrasive.medianUm * (sameScale ? 1 : scalesDifferBy)) continue;
 			yield {

@@ -1,4 +1,5 @@
-import { sandingPairs, surfacesUnder } from "../chains.ts";
+import type { ResolvedRow } from "../../model/resolve.ts";
+import { plannedRows, sandingPairs, surfacesUnder } from "../chains.ts";
 import { rotary, sand } from "../example-rows.ts";
 import { rule, sheet } from "../rule.ts";
 import { gradeCleared, sheetNameOf } from "../scratches-left.ts";
@@ -23,19 +24,19 @@ export default rule({
 	},
 	axes: [],
 	*check({ rows, shop }) {
-		const planned = rows.filter(({ need }) => need === "always");
-		const pairs = sandingPairs(planned);
+		const planned = plannedRows(rows);
+		const pairsTo = new Map<ResolvedRow, ReturnType<typeof sandingPairs>[number][]>();
+		for (const pair of sandingPairs(planned)) pairsTo.set(pair.to, [...(pairsTo.get(pair.to) ?? []), pair]);
 		for (const row of planned) {
 			if (row.kind !== "liquid") continue;
 			const clears = gradeCleared(row, shop);
 			if (clears === null) continue;
-			const under = surfacesUnder(row, planned);
-			const idle = pairs.find(
-				({ from, to }) =>
-					under.includes(to) &&
-					to.abrasive.medianUm < from.abrasive.medianUm &&
-					clears.um / from.abrasive.medianUm >= enoughReserve,
-			);
+			const idle = surfacesUnder(row, planned)
+				.flatMap((to) => pairsTo.get(to) ?? [])
+				.find(
+					({ from, to }) =>
+						to.abrasive.medianUm < from.abrasive.medianUm && clears.um / from.abrasive.medianUm >= enoughReserve,
+				);
 			if (idle === undefined) continue;
 			const { from, to } = idle;
 			yield {

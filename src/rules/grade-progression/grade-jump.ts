@@ -1,3 +1,4 @@
+import { outcomeOf } from "../../forecast/outcome.ts";
 import type { Step } from "../../model/generated/types.ts";
 import { gradeTables, readGrade } from "../../model/grades.ts";
 import type { AbrasiveRow } from "../../model/resolve.ts";
@@ -22,7 +23,7 @@ export default rule({
 		for (const { from, to } of sandingPairs(rows)) {
 			const ratio = from.abrasive.medianUm / to.abrasive.medianUm;
 			if (ratio <= limit) continue;
-			const chance = forecast.rows.find(({ row }) => row === to)?.notClearedChance ?? null;
+			const chance = outcomeOf(to, forecast)?.notClearedChance ?? null;
 			yield {
 				row: to,
 				field: "abrasive" as const,

@@ -14,11 +14,10 @@ export default rule({
 	axes: ["defect", "clearCoat"],
 	*check(input) {
 		const { rows, shop, situation, procedure } = input;
-		const beyondSheet = rowsBeyondSheet(rows, shop);
 		for (const left of scratchesLeft(input)) {
 			const { from, chance, end, passes } = left;
 			if (left.leftHighUm <= left.clearedUm) continue;
-			if (beyondSheet.some((one) => one.from === from)) continue;
+			if (rowsBeyondSheet(rows, shop).some((one) => one.from === from)) continue;
 			const goal = procedure.scope?.defects?.find((one) => one.defect === situation.defect)?.goal;
 			if (from === null && goal === "match-neighbour") continue;
 			yield {

@@ -1,5 +1,5 @@
 import type { AbrasiveRow, ResolvedRow } from "../../model/resolve.ts";
-import { type CuttingRow, coversPlace, isCutting } from "../chains.ts";
+import { coversPlace, isCutting } from "../chains.ts";
 import { liquid, sand } from "../example-rows.ts";
 import { common, rule } from "../rule.ts";
 
@@ -17,11 +17,15 @@ export default rule({
 		for (const [at, from] of rows.entries()) {
 			// A place that is not named is not known to be smaller.
 			if (from.kind !== "abrasive" || from.step.place === undefined || from.place === "edge-strip") continue;
-			const later = rows
-				.slice(at + 1)
-				.filter((row): row is CuttingRow => isCutting(row) && row.kind !== "blade" && row.place !== "edge-strip");
-			const [next] = later;
-			if (next === undefined || later.some((row) => reachesPast(row, from))) continue;
+			let next: ResolvedRow | undefined;
+			let isPassed = false;
+			for (let later = at + 1; later < rows.length && !isPassed; later += 1) {
+				const row = rows[later] as ResolvedRow;
+				if (!isCutting(row) || row.kind === "blade" || row.place === "edge-strip") continue;
+				next ??= row;
+				isPassed = reachesPast(row, from);
+			}
+			if (next === undefined || isPassed) continue;
 			yield {
 				row: next,
 				field: next.place === from.place ? ("spotMm" as const) : ("place" as const),

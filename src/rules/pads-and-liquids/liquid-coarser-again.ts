@@ -1,5 +1,8 @@
+import { outcomeOf } from "../../forecast/outcome.ts";
 import { enumerations } from "../../model/generated/enumerations.ts";
 import type { LiquidClass } from "../../model/generated/types.ts";
+import type { LiquidRow } from "../../model/resolve.ts";
+import { plannedRows } from "../chains.ts";
 import { liquid, rotary, sand } from "../example-rows.ts";
 import { liquidName, liquidPairs } from "../liquids.ts";
 import { common, rule } from "../rule.ts";
@@ -15,9 +18,8 @@ export default rule({
 	},
 	axes: ["defect", "clearCoat"],
 	*check({ rows, forecast }) {
-		const planned = rows.filter(({ need }) => need === "always");
-		const marksUm = (row: (typeof rows)[number]) =>
-			forecast.rows.find((one) => one.row === row)?.ownScratchUm?.mid ?? 0;
+		const planned = plannedRows(rows);
+		const marksUm = (row: LiquidRow) => outcomeOf(row, forecast)?.ownScratchUm?.mid ?? 0;
 		for (const { from, to } of liquidPairs(planned)) {
 			if (from.place !== to.place || from.spotMm !== to.spotMm) continue;
 			if (strength(to.liquid.class) <= strength(from.liquid.class)) continue;

@@ -1,4 +1,5 @@
-import { hasWipeBetween } from "../chains.ts";
+import type { ResolvedRow } from "../../model/resolve.ts";
+import { standsBetween } from "../chains.ts";
 import { alcoholWipe, liquid, rotary, sand } from "../example-rows.ts";
 import { insertRowAt } from "../insert-row.ts";
 import { liquidName, liquidPairs, mayBeSameLiquid } from "../liquids.ts";
@@ -16,7 +17,7 @@ export default rule({
 	axes: [],
 	*check({ rows }) {
 		for (const { from, to } of liquidPairs(rows)) {
-			if (mayBeSameLiquid(from, to) || hasWipeBetween(from, to, rows)) continue;
+			if (mayBeSameLiquid(from, to) || standsBetween(isWipe, from, to, rows)) continue;
 			// Either row may say itself that the panel is wiped.
 			if (from.step.wipe !== undefined || to.step.wipe !== undefined) continue;
 			yield {
@@ -94,3 +95,8 @@ export default rule({
 		],
 	},
 });
+
+/** Whether a row wipes, one still half-typed too. */
+function isWipe(row: ResolvedRow): boolean {
+	return row.kind === "wipe" || (row.kind === "incomplete" && row.would === "wipe");
+}

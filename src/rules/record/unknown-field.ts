@@ -1,4 +1,4 @@
-import { unknownFields } from "../../model/document.ts";
+import { unknownFields } from "../../model/unknown-fields.ts";
 import type { Procedure, Step } from "../../model/generated/types.ts";
 import { pointerParts } from "../../model/pointer.ts";
 import { sand, wash } from "../example-rows.ts";

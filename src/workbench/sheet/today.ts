@@ -1,0 +1,5 @@
+/** The date where the reader is, year-month-day. */
+export function todayHere(now = new Date()): string {
+	const two = (value: number) => String(value).padStart(2, "0");
+	return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
