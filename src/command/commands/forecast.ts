@@ -1,5 +1,6 @@
 import { type ForecastReport, forecastReport, type WorstEstimate } from "../../check/forecast-report.ts";
 import { situationInWords } from "../../check/situation-words.ts";
+import { measureInWords, unknownInWords } from "../../check/unknown-words.ts";
 import type { Procedure } from "../../model/generated/types.ts";
 import { type Axis, axes, claimedValues, type Situation, situationsOf } from "../../model/situations.ts";
 import { formatFilm, formatNumber, type Language, umToMil } from "../../model/units.ts";
@@ -129,7 +130,7 @@ function asText(procedure: Procedure, report: ForecastReport, language: Language
 	}
 	for (const { row, quantity, why, measure } of unknown) {
 		const at = row === null ? "" : `${say.row} ${row}: `;
-		lines.push(wrap(`${at}${say.quantity[quantity]} ${say.why[why]} ${say.measure[measure]}`, "", "  "));
+		lines.push(wrap(`${at}${unknownInWords({ quantity, why }, language)} ${measureInWords(measure, language)}`, "", "  "));
 	}
 	lines.push("", wrap(say.estimate, "", ""));
 	return lines.join("\n");

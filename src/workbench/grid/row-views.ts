@@ -1,4 +1,5 @@
 import { situationInWords } from "../../check/situation-words.ts";
+import { whyInWords } from "../../check/unknown-words.ts";
 import type { ForecastReport, WorstEstimate } from "../../check/forecast-report.ts";
 import { cellText, doorOf } from "../../exchange/cell-in.ts";
 import { isStepField } from "../../model/fields/columns.ts";
@@ -312,7 +313,7 @@ class Figures {
 			return {
 				...emptyCell,
 				text: this.#say("unknown"),
-				detail: reason === undefined ? "" : this.#say(`why-${reason}`),
+				detail: reason === undefined ? "" : whyInWords(reason, this.#language),
 			};
 		}
 		const { mid, low, high, situation } = estimate;

@@ -2,6 +2,7 @@ import { css, html, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import type { WorstEstimate } from "../../check/forecast-report.ts";
 import { situationInWords } from "../../check/situation-words.ts";
+import { measureInWords, whyInWords } from "../../check/unknown-words.ts";
 import { editForText } from "../../exchange/cell-in.ts";
 import type { Edit } from "../../model/edits.ts";
 import { headerOf } from "../../model/fields/columns.ts";
@@ -193,7 +194,7 @@ export class RowDetails extends AfterPaint {
 				<dd>
 					${
 						value === null
-							? html`${say("unknown")}${why === undefined ? nothing : html` <span class="quiet">${of}${say(`why-${why.why}`)} ${say(`measure-${why.measure}`)}</span>`}`
+							? html`${say("unknown")}${why === undefined ? nothing : html` <span class="quiet">${of}${whyInWords(why.why, this.language)} ${measureInWords(why.measure, this.language)}</span>`}`
 							: html`<span class="figure">${write(value.mid)}</span>
 									<span class="quiet">${say("interval", { low: write(value.low), high: write(value.high) })}${
 										value.situation === undefined ? nothing : ` · ${situationInWords(value.situation, this.language)}`

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import type { ForecastReport } from "../../check/forecast-report.ts";
+import { measureInWords, unknownInWords } from "../../check/unknown-words.ts";
 import type { ClearCoat } from "../../model/generated/types.ts";
 import { formatFilm, type Language } from "../../model/units.ts";
 import { label } from "../../model/words.ts";
@@ -107,8 +108,8 @@ export class StartReadings extends LitElement {
 			<ul>
 				${unknown.map(
 					({ row, quantity, why, measure }) => html`<li class="quiet">
-						${row === null ? nothing : `${say("row", { row })}: `}${say(`unknown-${quantity}`)}
-						${say(`why-${why}`)} <strong>${say(`measure-${measure}`)}</strong>
+						${row === null ? nothing : `${say("row", { row })}: `}${unknownInWords({ quantity, why }, this.language)}
+						<strong>${measureInWords(measure, this.language)}</strong>
 					</li>`,
 				)}
 			</ul>
