@@ -219,16 +219,23 @@ function replaced(code, pattern, by) {
 	return code.replace(pattern, by);
 }
 
-/** The known keys of every object of a file with their titles, in the order of the schema: canonical form, unknown fields and sentences read it. */
+/**
+ * The known keys of every object of a file with their titles, in the order of the schema, and the words of every
+ * enumeration: canonical form, unknown fields and sentences read it.
+ */
 function shape() {
+	const vocabulary = JSON.parse(readFileSync(join(root, "src/model/data/words.en.json"), "utf8"));
+	const asOne = (values) => values.toSorted().join(" ");
+	const wordsOf = (values) =>
+		Object.keys(vocabulary).find((kind) => asOne(Object.keys(vocabulary[kind])) === asOne(values));
 	const resolve = (schema) => (schema.$ref ? definitions[schema.$ref.split("/").at(-1)] : schema);
 	const walk = (schema) => {
-		const { type, properties, items, additionalProperties, title } = { ...resolve(schema), ...schema };
+		const { type, properties, items, additionalProperties, title, enum: values } = { ...resolve(schema), ...schema };
 		if (type === "object" && properties)
 			return { title, keys: Object.fromEntries(Object.entries(properties).map(([key, value]) => [key, walk(value)])) };
 		if (type === "object" && additionalProperties) return { title, each: walk(additionalProperties) };
 		if (type === "array") return { title, items: walk(items) };
-		return { title };
+		return { title, ...(values ? { words: wordsOf(values) } : {}) };
 	};
 	const tree = Object.fromEntries(kinds.map((kind) => [kind, walk({ $ref: `#/$defs/${typeName(kind)}` })]));
 	return `${banner}import type { Shape } from "../shape.ts";

@@ -1,5 +1,5 @@
 import { type Problem, sayProblem } from "../model/problem.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import table from "./data/problems.json" with { type: "json" };
 import type { ProblemDetails } from "./types.ts";
 

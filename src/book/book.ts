@@ -1,12 +1,12 @@
 import { type Dirent, existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
-import { canonicalText, type FileKind } from "../model/canonical.ts";
+import type { FileKind } from "../model/canonical.ts";
 import { type OpenFile, openFile } from "../model/document.ts";
 import { shapes } from "../model/generated/shape.ts";
-import type { Procedure } from "../model/generated/types.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
+import { idOfFile, procedureFile } from "../model/procedure-file.ts";
 import { type Shop, shopOf } from "../model/shop.ts";
-import { readText, whyOf, writeText } from "./files.ts";
+import { readText, whyOf } from "./files.ts";
 
 /** A file of a book that opened, and its name in the folder. */
 export interface BookFile<K extends FileKind = FileKind> {
@@ -85,7 +85,7 @@ export function readBook(folder: string): ReadBook | { problem: Problem } {
 	const procedures: BookFile<"procedure">[] = [];
 	const names = listed.entries
 		.map(({ name }) => name)
-		.filter((name) => name.endsWith(".procedure.json"))
+		.filter((name) => idOfFile(name) !== null)
 		.toSorted();
 	for (const name of names) {
 		const opened = readFile(folder, name, "procedure");
@@ -95,23 +95,10 @@ export function readBook(folder: string): ReadBook | { problem: Problem } {
 		}
 		procedures.push({ name, file: opened });
 		const { id } = opened.readable;
-		if (name !== `${id}.procedure.json`)
+		if (name !== procedureFile(id))
 			read.problems.push({ name, problem: problemOf("other-id", null, { name, found: id }) });
 	}
 	return { folder, ...read, procedures };
-}
-
-/**
- * Puts a new procedure into a book under `<id>.procedure.json`, in canonical form. A file that is there already is
- * not written over.
- */
-export function addProcedure(folder: string, procedure: Procedure): { path: string } | { problem: Problem } {
-	const name = `${procedure.id}.procedure.json`;
-	const path = join(folder, name);
-	// An id with a slash in it would name a file somewhere else.
-	if (/[/\\:]/.test(name)) return { problem: problemOf("bad-name", null, { name }) };
-	if (existsSync(path)) return { problem: problemOf("already-there", null, { name: path }) };
-	return writeText(path, canonicalText("procedure", procedure)) ?? { path };
 }
 
 function readFile<K extends FileKind>(folder: string, name: string, kind: K): OpenFile<K> | { problem: Problem } {

@@ -3,7 +3,9 @@ import { lstatSync, readdirSync, realpathSync } from "node:fs";
 import { basename, join } from "node:path";
 import { canonicalText } from "../model/canonical.ts";
 import { type OpenFile, openFile } from "../model/document.ts";
+import type { Procedure } from "../model/generated/types.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
+import { idOfFile, procedureFile } from "../model/procedure-file.ts";
 import { findBooks, partNames } from "./book.ts";
 import { mostBytes, readBytes, textOf, whyOf, writeText } from "./files.ts";
 import { withLock } from "./lock.ts";
@@ -50,8 +52,11 @@ export function listBooks(folder: string): { books: { id: string; folder: string
 /** Ids of the procedures of a book, each from the name of its file, in their order; also of files that do not open. */
 export function procedureIds(folder: string): { ids: string[] } | { problem: Problem } {
 	try {
-		const names = readdirSync(folder).filter((name) => name.endsWith(ending));
-		return { ids: names.map((name) => name.slice(0, -ending.length)).toSorted() };
+		return {
+			ids: readdirSync(folder)
+				.flatMap((name) => idOfFile(name) ?? [])
+				.toSorted(),
+		};
 	} catch (failure) {
 		return { problem: problemOf("not-readable", null, { name: folder, why: whyOf(failure) }) };
 	}
@@ -59,7 +64,7 @@ export function procedureIds(folder: string): { ids: string[] } | { problem: Pro
 
 /** SHA-256 of the bytes of a procedure's file, in hexadecimal; null where it is not a file that is read. */
 export function procedureDigest(folder: string, id: string): string | null {
-	return digestOfFile(join(folder, `${id}${ending}`));
+	return digestOfFile(join(folder, procedureFile(id)));
 }
 
 /** What every procedure of a book is judged by, as one digest of the bytes of its parts. */
@@ -69,7 +74,7 @@ export function partsDigest(folder: string): string {
 
 /** Reads the procedure of an id that the book lists. */
 export function readProcedure(folder: string, id: string): ReadProcedure | { problem: Problem } {
-	const read = readBytes(join(folder, `${id}${ending}`));
+	const read = readBytes(join(folder, procedureFile(id)));
 	if ("problem" in read) return read;
 	const decoded = textOf(read.bytes);
 	if ("problem" in decoded) return decoded;
@@ -90,7 +95,7 @@ export async function saveProcedure(
 	procedure: unknown,
 	basis: readonly string[] | "new",
 ): Promise<{ digest: string } | { refused: Refusal; problem?: Problem }> {
-	const path = join(folder, `${id}${ending}`);
+	const path = join(folder, procedureFile(id));
 	const text = canonicalText("procedure", procedure);
 	const bytes = Buffer.byteLength(text);
 	if (bytes > mostBytes)
@@ -105,7 +110,24 @@ export async function saveProcedure(
 	return "busy" in locked ? { refused: "busy" } : { refused: "not-saved", problem: locked.problem };
 }
 
-const ending = ".procedure.json";
+/**
+ * Puts a new procedure into a book under its id. A file that is there already is not written over.
+ *
+ * @returns the path of its file
+ */
+export async function addProcedure(
+	folder: string,
+	procedure: Procedure,
+): Promise<{ path: string } | { problem: Problem }> {
+	const name = procedureFile(procedure.id);
+	const path = join(folder, name);
+	// An id with a slash in it would name a file somewhere else.
+	if (/[/\\:]/.test(name)) return { problem: problemOf("bad-name", null, { name }) };
+	const saved = await saveProcedure(folder, procedure.id, procedure, "new");
+	if ("digest" in saved) return { path };
+	if (saved.refused === "already-there") return { problem: problemOf("already-there", null, { name: path }) };
+	return { problem: saved.problem ?? problemOf("busy", null) };
+}
 
 function isReal(folder: string): boolean {
 	try {
@@ -125,7 +147,7 @@ function refuseToReplace(
 	id: string,
 	basis: readonly string[],
 ): { refused: Refusal; problem?: Problem } | null {
-	if (lstatSync(join(folder, `${id}${ending}`), { throwIfNoEntry: false }) === undefined)
+	if (lstatSync(join(folder, procedureFile(id)), { throwIfNoEntry: false }) === undefined)
 		return { refused: "changed-meanwhile" };
 	const read = readProcedure(folder, id);
 	if ("problem" in read) return { refused: "not-readable", problem: read.problem };

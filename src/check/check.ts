@@ -3,9 +3,9 @@ import { unknownFields } from "../model/unknown-fields.ts";
 import type { Finding, Level } from "../model/finding.ts";
 import { sayProblem } from "../model/problem.ts";
 import { type Case, judge } from "../rules/judge.ts";
-import { filmUnitOf } from "../rules/say.ts";
 import { sayer } from "../rules/sayer.ts";
-import type { Language } from "../model/units.ts";
+import { filmUnitOf } from "../model/shop.ts";
+import type { Language } from "../model/words.ts";
 
 const unknownSentence: Record<Language, string> = {
 	en: "{pointer}: this field is not known here. It is kept as it is, and nothing reads it.",

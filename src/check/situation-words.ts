@@ -1,7 +1,6 @@
 import type { Box } from "../model/generated/types.ts";
 import { type Axis, axes, type Situation } from "../model/situations.ts";
-import type { Language } from "../model/units.ts";
-import { label } from "../model/words.ts";
+import { label, type Language } from "../model/words.ts";
 
 /** "dark · steel; light · plastic" for boxes; empty where it is every situation. */
 export function boxesInWords(boxes: readonly Box[], language: Language): string {

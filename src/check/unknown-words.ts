@@ -1,5 +1,5 @@
 import type { Unknown } from "../forecast/outcome.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import table from "./data/unknown.json" with { type: "json" };
 
 /** What a forecast cannot tell, as a report has it. */

@@ -2,7 +2,7 @@ import { join } from "node:path";
 import { type BookFile, readBook } from "../book/book.ts";
 import { checkFile, checkPart, type CheckedFile } from "../check/check.ts";
 import { sayProblem } from "../model/problem.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { placeOf, type Target } from "./files.ts";
 import { openProcedure } from "./open-procedure.ts";
 

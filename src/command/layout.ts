@@ -1,5 +1,5 @@
 /** Width that text output keeps to. */
-const pageWidth = 80;
+export const pageWidth = 80;
 
 /**
  * Text broken at blanks so that no line is longer than the page, later lines indented. A word longer than a line

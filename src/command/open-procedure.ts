@@ -7,7 +7,7 @@ import { decodeText } from "../exchange/decode.ts";
 import { importSheet, type ImportedSheet } from "../exchange/sheet-in.ts";
 import { openFile, type OpenFile } from "../model/document.ts";
 import { type Problem, sayProblem } from "../model/problem.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { partOfName } from "../book/book.ts";
 import { readBytes, readText } from "../book/files.ts";
 import { placeOf, shopAround } from "./files.ts";

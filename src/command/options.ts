@@ -1,5 +1,5 @@
 import { levels, type Level } from "../model/finding.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { WrongUse } from "./command-file.ts";
 
 /** One of the allowed words of an option, else a sentence that names them. */
@@ -26,23 +26,4 @@ export function dateOf(given: string | undefined, today: string): string {
 	if (parsed === undefined || Number.isNaN(parsed.getTime()) || parsed.toISOString().slice(0, 10) !== given)
 		throw new WrongUse(`--today takes a date like 2026-03-02; "${given}" is none.`);
 	return given;
-}
-
-/** The words that share the most pairs of letters with what was typed, best first; none where nothing is near. */
-export function nearestWords(typed: string, words: readonly string[]): string[] {
-	const wanted = pairsOf(typed.toLowerCase());
-	return words
-		.map((word) => {
-			const own = pairsOf(word);
-			const shared = [...wanted].filter((pair) => own.has(pair)).length;
-			return { word, likeness: (2 * shared) / (wanted.size + own.size || 1) };
-		})
-		.filter(({ likeness }) => likeness > 0.4)
-		.toSorted((a, b) => b.likeness - a.likeness)
-		.slice(0, 3)
-		.map(({ word }) => word);
-}
-
-function pairsOf(word: string): Set<string> {
-	return new Set(Array.from({ length: Math.max(word.length - 1, 0) }, (_, index) => word.slice(index, index + 2)));
 }

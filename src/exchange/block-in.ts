@@ -1,19 +1,19 @@
+import { mostRows } from "../model/most-rows.ts";
+import { withCell } from "../model/cells.ts";
 import { type Edit, editBetween } from "../model/edits.ts";
 import { type FieldContext, isBlank, type StepField } from "../model/fields/reading.ts";
 import { read } from "../model/fields/read.ts";
 import type { Procedure, Stage, Step } from "../model/generated/types.ts";
-import { newRowId } from "../model/ids.ts";
+import { newRowId, withRowIds } from "../model/ids.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
-import { withMember } from "../model/same.ts";
 import type { Shop } from "../model/shop.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { doorOf } from "./cell-in.ts";
 import { type GridLine, readGrid } from "./grid.ts";
 import { type Column, headerFields, type Meaning } from "./header.ts";
 import {
 	type ContextValue,
 	findTable,
-	mostRows,
 	type Overrides,
 	type PlacedColumn,
 	problemOfText,
@@ -113,8 +113,8 @@ export interface BlockPlace {
 	random: () => number;
 }
 
-/** The edit that pastes a block; `rows` are the ids of the rows it filled, `leftOut` counts those beyond what a procedure holds. */
-export function blockEdit(place: BlockPlace): { edit: Edit; rows: string[]; leftOut: number } {
+/** The edit that pastes a block; `rows` are the ids of the rows it filled. Rows beyond what a procedure holds are left out. */
+export function blockEdit(place: BlockPlace): { edit: Edit; rows: string[] } {
 	const { procedure, block, mode, row, random } = place;
 	const before = procedure.steps ?? [];
 	const at = before.findIndex(({ id }) => id === row);
@@ -122,12 +122,12 @@ export function blockEdit(place: BlockPlace): { edit: Edit; rows: string[]; left
 	const room = Math.max(0, mostRows - before.length);
 	const taken = new Set(before.map(({ id }) => id));
 	const kept = block.steps.slice(0, targets.length + room);
-	const ids = new Map(kept.map(({ id }, place) => [id, targets[place]?.id ?? freshId(taken, random)]));
+	const ids = new Map(kept.map((_, place) => [place, targets[place]?.id ?? freshId(taken, random)]));
+	const { steps: renamed } = withRowIds({ steps: kept }, ids);
 	const cells = new Set(block.columns.flatMap(({ fields, out }) => (out ? [] : (fields ?? []))));
-	const filled = kept.map((step, place) => {
-		const renamed = withIds(step, ids);
+	const filled = renamed.map((step, place) => {
 		const target = targets[place];
-		return target === undefined ? renamed : overwrittenRow(target, renamed, cells);
+		return target === undefined ? step : overwrittenRow(target, step, cells);
 	});
 	const behind = at < 0 ? before.length : mode === "over" ? at + targets.length : at + 1;
 	const isNew = filled.slice(targets.length);
@@ -138,11 +138,7 @@ export function blockEdit(place: BlockPlace): { edit: Edit; rows: string[]; left
 		...before.slice(behind),
 	];
 	const after = { ...(place.withParts ? withParts(procedure, block.parts) : procedure), steps };
-	return {
-		edit: editBetween(procedure, after),
-		rows: filled.map(({ id }) => id),
-		leftOut: block.steps.length - kept.length,
-	};
+	return { edit: editBetween(procedure, after), rows: filled.map(({ id }) => id) };
 }
 
 /** A line that names columns may as well be a row of few words: "Polish, Soft foam". It is one where each cell fits the column it falls on. */
@@ -234,27 +230,12 @@ function overwritten({ procedure, over }: PastedBlock): { known: Step[]; before:
 
 function overwrittenRow(target: Step, { id: _, asTyped, note, ...values }: Step, cells: ReadonlySet<StepField>): Step {
 	let row = target;
-	const typed: Record<string, string> = { ...target.asTyped };
-	const put = (field: StepField, value: unknown, text?: string) => {
-		row = withMember(row, field, value);
-		delete typed[field];
-		if (text !== undefined) typed[field] = text;
-	};
-	for (const field of cells) put(field, undefined);
-	for (const [field, value] of Object.entries(values)) put(field as StepField, value);
-	for (const [field, text] of Object.entries(asTyped ?? {})) put(field as StepField, undefined, text);
-	row = withMember(row, "asTyped", Object.keys(typed).length === 0 ? undefined : typed);
+	for (const field of cells) row = withCell(row, field, {});
+	for (const [field, value] of Object.entries(values)) row = withCell(row, field, { value });
+	for (const [field, text] of Object.entries(asTyped ?? {})) row = withCell(row, field, { asTyped: text });
 	if (note === undefined) return row;
 	const lines = row.note === undefined ? [] : row.note.split("\n");
 	return { ...row, note: [...new Set([...lines, ...note.split("\n")])].join("\n") };
-}
-
-function withIds(step: Step, ids: ReadonlyMap<string, string>): Step {
-	const renamed = { ...step, id: ids.get(step.id) as string };
-	const back = step.ifNot?.back;
-	return back === undefined || !ids.has(back)
-		? renamed
-		: { ...renamed, ifNot: { ...step.ifNot, back: ids.get(back) as string } };
 }
 
 function freshId(taken: Set<string>, random: () => number): string {

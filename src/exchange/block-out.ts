@@ -2,7 +2,7 @@ import { headerOf } from "../model/fields/columns.ts";
 import type { StepField } from "../model/fields/reading.ts";
 import type { Procedure } from "../model/generated/types.ts";
 import type { Shop } from "../model/shop.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { cellText, doorOf } from "./cell-in.ts";
 import { formula } from "./formula.ts";
 

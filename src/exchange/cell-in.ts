@@ -1,12 +1,13 @@
-import { type Edit, editBetween } from "../model/edits.ts";
+import { withCell } from "../model/cells.ts";
+import { type Edit, fieldsBetween } from "../model/edits.ts";
 import { headerOf, stepFields } from "../model/fields/columns.ts";
 import { type FieldContext, type FieldValue, isBlank, type Reading, type StepField } from "../model/fields/reading.ts";
 import { read } from "../model/fields/read.ts";
 import { write } from "../model/fields/write.ts";
 import type { Procedure, Stage, Step } from "../model/generated/types.ts";
-import { same, withMember } from "../model/same.ts";
+import { same } from "../model/same.ts";
 import type { Shop } from "../model/shop.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import type { Column } from "./header.ts";
 import { readRow, usefulFields } from "./row-in.ts";
 import { sheetFills } from "./sheet-fills.ts";
@@ -34,8 +35,10 @@ export interface TypedEdit {
 
 /**
  * Text typed into a cell → the edit that it means. The text takes the place of everything the cell held; an empty one clears it.
- * What cannot be read, or reads several ways, stays as typed, whole, under the likeliest field of the column. An item of
- * the stock brings what its sheet says, only where the row has nothing yet. Minutes under the work of a row that waits are its wait.
+ * What cannot be read, or reads several ways, stays as typed, whole, under the likeliest field of the column; so does what
+ * names a value that another column has otherwise, since no cell is overwritten from another one. Only what is said of the
+ * value typed with it, as the carrier of a grade, takes the place of what was there. An item of the stock brings what its
+ * sheet says, only where the row has nothing yet. Minutes under the work of a row that waits are its wait.
  *
  * @throws RangeError where the procedure has no such row
  */
@@ -46,7 +49,7 @@ export function editForText({ procedure, row, fields, text, shop, language }: Ty
 	if (before === undefined) throw new RangeError(`row ${row} is not among the ${steps.length} rows`);
 	const door = doorOf(procedure, before, shop, language);
 	if (saysTheSame(text, fields, before, door)) return { edit: [], also: [] };
-	const typed = typedInto(text.trim(), fields, before, at, { procedure, shop, language, door });
+	const typed = typedInto(text.trim(), readFields(fields, before), before, at, { procedure, shop, language, door });
 	const chosen = fields.filter((field) => typed[field] !== undefined && typed[field] !== before[field]);
 	const after = chosen.reduce((step, field) => withFills(step, field, shop), typed);
 	const also = stepFields.filter(
@@ -54,7 +57,7 @@ export function editForText({ procedure, row, fields, text, shop, language }: Ty
 			!fields.includes(field) &&
 			(!same(before[field], after[field]) || before.asTyped?.[field] !== after.asTyped?.[field]),
 	);
-	return { edit: editBetween(only(before), only(after)), also };
+	return { edit: fieldsBetween(before, after), also };
 }
 
 /** What is written in a cell of a row: its values, then what is kept as typed. Reading it again gives the same. */
@@ -86,6 +89,12 @@ interface Around {
 	door: FieldContext;
 }
 
+/** Minutes in a column of work and wait are work, unless the row waits or says a wait already. */
+function readFields(fields: readonly StepField[], { stage, waitMinutes, asTyped }: Step): readonly StepField[] {
+	const waits = stage === "wait" || waitMinutes !== undefined || asTyped?.waitMinutes !== undefined;
+	return waits || !fields.includes("work") ? fields : fields.filter((field) => field !== "waitMinutes");
+}
+
 /** Own words in another language are shown where there are none in the reader's: left as they stand, they are no words of his. */
 function saysTheSame(text: string, fields: readonly StepField[], step: Step, door: FieldContext): boolean {
 	const isTyped = fields.some((field) => step.asTyped?.[field] !== undefined);
@@ -93,14 +102,17 @@ function saysTheSame(text: string, fields: readonly StepField[], step: Step, doo
 }
 
 function typedInto(text: string, fields: readonly StepField[], before: Step, at: number, around: Around): Step {
-	const cleared = fields.reduce((step, field) => withValue(step, field, undefined), before);
+	const cleared = fields.reduce((step, field) => withCell(step, field, {}), before);
 	if (text === "") return cleared;
 	if (fields.includes("work") && cleared.stage === "wait" && !/^[\d.,\s]+$/.test(text)) {
 		const wait = read(text, { ...around.door, field: "waitMinutes" });
-		if ("value" in wait) return withValue(cleared, "waitMinutes", wait.value);
+		if ("value" in wait) {
+			const isOpen = fields.includes("waitMinutes") || isEmpty(cleared, "waitMinutes");
+			return isOpen ? withCell(cleared, "waitMinutes", wait) : withCell(cleared, "work", { asTyped: text });
+		}
 	}
 	const take = (field: StepField, value: unknown) =>
-		withValue(cleared, field, withOtherLanguages(value, before[field]));
+		withCell(cleared, field, { value: withOtherLanguages(value, before[field]) });
 	const readings = fields.map((field) => ({ field, reading: read(text, { ...around.door, field }) }));
 	for (const { field, reading } of readings) {
 		const isLabel = "value" in reading && write(reading.value, { ...around.door, field }) === text;
@@ -117,15 +129,38 @@ function typedInto(text: string, fields: readonly StepField[], before: Step, at:
 			: withWords(text, fields, cleared, at, around);
 	const [first] = isAmbiguous ? [] : fitting.flatMap(valueOf);
 	// What a stage is called may say more than the stage: "wet sand".
-	if (first)
-		return first.field === "stage" && words
-			? { ...words, stage: first.value as Stage }
-			: take(first.field, first.value);
+	if (first && first.field !== "stage") return take(first.field, first.value);
+	const open = readings.find(({ reading }) => "between" in reading)?.field ?? useful[0] ?? fields[0];
+	if (open === undefined) return before;
+	const asTyped = withCell(cleared, open, { asTyped: text });
+	if (words && !leavesFilled(words, fields, cleared)) return asTyped;
+	if (first) return words ? { ...words, stage: first.value as Stage } : take(first.field, first.value);
 	if (words) return words;
 	const [other] = isAmbiguous ? [] : readings.flatMap(valueOf);
-	if (other) return take(other.field, other.value);
-	const open = readings.find(({ reading }) => "between" in reading)?.field ?? useful[0] ?? fields[0];
-	return open === undefined ? before : withTyped(cleared, open, text);
+	return other ? take(other.field, other.value) : asTyped;
+}
+
+function isEmpty(step: Step, field: StepField): boolean {
+	return step[field] === undefined && step.asTyped?.[field] === undefined;
+}
+
+/** What is said of the value of a cell beside it: in one text with that value it takes the place of what was there. */
+const ofOwnValue: Partial<Record<StepField, readonly StepField[]>> = {
+	abrasive: ["carrier", "holes"],
+	work: ["pattern"],
+};
+
+/** Whether a row that the text of one cell made still has everything that other cells held; lines may have come to the note. */
+function leavesFilled(after: Step, fields: readonly StepField[], before: Step): boolean {
+	const told = fields.flatMap((field) => (after[field] === undefined ? [] : (ofOwnValue[field] ?? [])));
+	return stepFields.every(
+		(field) =>
+			fields.includes(field) ||
+			told.includes(field) ||
+			field === "note" ||
+			isEmpty(before, field) ||
+			(same(before[field], after[field]) && before.asTyped?.[field] === after.asTyped?.[field]),
+	);
 }
 
 function valueOf({
@@ -161,20 +196,9 @@ function withWords(
 	const isOpen = fields.some((field) => asTyped[field] !== undefined) || unread.length > Object.keys(asTyped).length;
 	if (isOpen) return null;
 	let after = before;
-	for (const [field, value] of Object.entries(values)) after = withValue(after, field as StepField, value);
-	for (const [field, words] of Object.entries(asTyped)) after = withTyped(after, field as StepField, words);
+	for (const [field, value] of Object.entries(values)) after = withCell(after, field, { value });
+	for (const [field, words] of Object.entries(asTyped)) after = withCell(after, field, { asTyped: words });
 	return note === undefined ? after : withNote(after, note);
-}
-
-function withValue(step: Step, field: StepField, value: unknown): Step {
-	const { [field]: _, ...asTyped } = step.asTyped ?? {};
-	const changed = withMember(step, field, value);
-	if (step.asTyped === undefined) return changed;
-	return withMember(changed, "asTyped", Object.keys(asTyped).length === 0 ? undefined : asTyped);
-}
-
-function withTyped(step: Step, field: StepField, text: string): Step {
-	return withMember(withMember(step, field, undefined), "asTyped", { ...step.asTyped, [field]: text });
 }
 
 function withNote(step: Step, line: string): Step {
@@ -192,11 +216,7 @@ function withFills(step: Step, field: StepField, shop: Shop): Step {
 	let after = step;
 	for (const [filled, value] of Object.entries(sheetFills(step, field, shop))) {
 		const isOpen = step[filled as StepField] === undefined && step.asTyped?.[filled] === undefined;
-		if (isOpen) after = withValue(after, filled as StepField, value);
+		if (isOpen) after = withCell(after, filled, { value });
 	}
 	return after;
-}
-
-function only(step: Step): Procedure {
-	return { format: 1, id: "row", title: {}, steps: [step] };
 }

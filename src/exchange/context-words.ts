@@ -1,6 +1,5 @@
 import { headerOf } from "../model/fields/columns.ts";
-import type { Language } from "../model/units.ts";
-import { label, wordKinds } from "../model/words.ts";
+import { label, type Language, wordKinds } from "../model/words.ts";
 import words from "./data/context.json" with { type: "json" };
 import type { ContextValue } from "./sheet-in.ts";
 

@@ -1,7 +1,7 @@
 import type { CheckedFile } from "../check/check.ts";
 import type { Procedure, Text } from "../model/generated/types.ts";
 import type { Shop } from "../model/shop.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 
 /** What a format writes from. */
 export interface ExportInput {

@@ -1,6 +1,5 @@
 import { type StepField, read, type FieldContext } from "../model/fields/read.ts";
-import { findWord, foldText, spellingsOf, valuesOf } from "../model/words.ts";
-import type { Language } from "../model/units.ts";
+import { findWord, foldText, type Language, spellingsOf, valuesOf } from "../model/words.ts";
 import spellings from "./data/headers.json" with { type: "json" };
 import type { GridLine } from "./grid.ts";
 import { isNumbering } from "./numbering.ts";

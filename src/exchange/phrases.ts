@@ -37,7 +37,7 @@ const longestRun = 7;
 const filling = new Set(
 	(
 		"with w/ w on and & using use the a an of in at by for to de del con en y e el la los las lo un una para por al sobre" +
-		" disc discs disk disks disco discos sheet sheets hoja hojas abrasive abrasivo grit grade grano polishing sanding" +
+		" sand lijar lijado disc discs disk disks disco discos sheet sheets hoja hojas abrasive abrasivo grit grade grano polishing sanding" +
 		" rubber goma machine máquina maquina tool pad pads plate : - = . * @ then,"
 	).split(" "),
 );

@@ -7,14 +7,15 @@ import {
 	type StepField,
 	type UnreadCode,
 } from "../model/fields/reading.ts";
+import { withFigures } from "../model/fields/number-words.ts";
 import { read } from "../model/fields/read.ts";
+import { withoutNumberMark } from "../model/fields/stock-item.ts";
 import { headerOf } from "../model/fields/columns.ts";
 import { write } from "../model/fields/write.ts";
 import type { Stage, Step } from "../model/generated/types.ts";
 import { readGrade } from "../model/grades.ts";
 import { type Shop, stockItem } from "../model/shop.ts";
-import type { Language } from "../model/units.ts";
-import { findWord, label } from "../model/words.ts";
+import { findWord, foldText, label, type Language, languages } from "../model/words.ts";
 import type { Cell } from "./grid.ts";
 import type { Column } from "./header.ts";
 import { isNumbering } from "./numbering.ts";
@@ -426,7 +427,7 @@ function readCell(one: RowCell, row: Draft): void {
 		readOwnText(one, primary, row);
 		return;
 	}
-	if (primary === "work" && fieldsOf(column).includes("waitMinutes")) {
+	if (primary === "work" && fieldsOf(column).includes("waitMinutes") && !isWorkAndWait(column)) {
 		readTime(one, row);
 		return;
 	}
@@ -437,6 +438,7 @@ function readCell(one: RowCell, row: Draft): void {
 	if (primary === "work" && readCrossPasses(one, row)) return;
 	const fields = orderedFields(column, row);
 	for (const field of fields) {
+		if (!fieldsOf(column).includes(field) && namesNothing(cell.text)) continue;
 		const reading = refine(field, readField(field, cell.text, column, row), row);
 		if ("value" in reading) {
 			take(one, field, reading.value, row);
@@ -476,6 +478,14 @@ function fieldsOf({ meaning }: Column): StepField[] {
 	return meaning?.holds === "fields" ? meaning.fields : [];
 }
 
+/** Whether a column of work and wait is called so, or by its place alone: then it counts passes as well, where one called "time" holds minutes only. */
+function isWorkAndWait(column: Column): boolean {
+	const fields = fieldsOf(column);
+	if (!fields.includes("work") || !fields.includes("waitMinutes")) return false;
+	const header = foldText(column.header);
+	return header === "" || languages.some((language) => header.startsWith(foldText(headerOf("work", language))));
+}
+
 /** The field under which a cell of the column is kept when it cannot be read. */
 function primaryOf(column: Column, kind: Kind | null): StepField | undefined {
 	const fields = fieldsOf(column);
@@ -489,7 +499,8 @@ function readField<F extends StepField>(
 	row: Draft,
 ): Reading<FieldValue<F>> {
 	const context = doorContext(row, column);
-	const stated = column !== undefined && column.unit !== "" && fieldsOf(column).includes(field) && isBareNumber(text);
+	const isStated = column !== undefined && column.unit !== "" && !(field === "work" && isWorkAndWait(column));
+	const stated = isStated && fieldsOf(column).includes(field) && isBareNumber(text);
 	if (stated) {
 		const withUnit = read(`${text} ${column.unit}`, { ...context, field });
 		if (!("unread" in withUnit)) return withUnit;
@@ -527,9 +538,11 @@ function understand(
 	column?: Column,
 ): Found | null {
 	if (/^\W+$/.test(words)) return null;
+	const ofColumn = column === undefined ? own : fieldsOf(column);
 	let open: Found | null = null;
 	for (const field of fields) {
 		if (!own.includes(field) && !mayStray(field, words, row)) continue;
+		if (!ofColumn.includes(field) && namesNothing(words)) continue;
 		const found =
 			field === "interfaceMm" ? readInterface(words, row) : refine(field, readRun(field, words, own, row, column), row);
 		if (found === null) continue;
@@ -538,6 +551,11 @@ function understand(
 			open = { field, values: found.between };
 	}
 	return open;
+}
+
+/** A bare number, "no" or "yes" says something in its own column alone: it names neither unit nor thing. */
+function namesNothing(words: string): boolean {
+	return !/[\p{L}"″”%]|#\s*\d{3}/u.test(words) || /^(?:no|none|not|yes|s[ií]|sin|without)$/i.test(words.trim());
 }
 
 function readRun(field: StepField, words: string, own: readonly StepField[], row: Draft, column?: Column): Reading {
@@ -549,7 +567,10 @@ function readRun(field: StepField, words: string, own: readonly StepField[], row
 	const isOwnSpeed = field === "speed" && own.includes("speed") && /^\d{3,5}(?:\s?-\s?\d{3,5})?$/.test(words);
 	if (["speed", "work", "amountMl"].includes(field) && isBareNumber(words) && !isOwnSpeed)
 		return { unread: "not-a-number" };
-	if (field === "work") return readField(field, words.replace(mannerWords, ""), undefined, row);
+	if (field === "work") {
+		if (isBareNumber(withFigures(words))) return { unread: "not-a-number" };
+		return readField(field, words.replace(mannerWords, ""), undefined, row);
+	}
 	return readField(field, words, undefined, row);
 }
 
@@ -565,7 +586,11 @@ function isGrade(words: string, own: boolean, row: Draft): boolean {
 	const { stock } = row.context.shop;
 	const bare = /^[\d.,\s]+$/.test(words);
 	if (bare) return own && /^\d{3,5}$/.test(words.replace(/[.,\s](?=\d{3}$)/, ""));
-	if (readGrade(plainText(words)) !== null) return true;
+	const unmarked = withoutNumberMark(plainText(words));
+	if (unmarked !== plainText(words)) return own && readGrade(unmarked) !== null;
+	const grade = readGrade(unmarked);
+	// "3 P" among passes is no grade: elsewhere than in its column only one of a table is, or a number nobody counts to.
+	if (grade !== null) return own || grade.kind === "grade" || /\d{3}/.test(grade.text);
 	const item = read(words, { field: "abrasive", language: row.context.ownLanguage, stock });
 	return "value" in item;
 }
@@ -575,7 +600,7 @@ function mayStray(field: StepField, words: string, { kind, step, context }: Draf
 	const several = /\S[\s-]+\S/.test(words);
 	switch (field) {
 		case "abrasive":
-			return !/^[\d.,\s]+$/.test(words);
+			return !namesNothing(words);
 		case "interfaceMm":
 			return true;
 		case "speed":

@@ -1,12 +1,13 @@
 import { digestOf } from "../model/digest.ts";
 import { isBlank, type StepField } from "../model/fields/reading.ts";
 import type { Box, Procedure, Stage, Step, Wear } from "../model/generated/types.ts";
+import { slugOf } from "../model/ids.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
 import type { Shop } from "../model/shop.ts";
 import { type Axis, axes } from "../model/situations.ts";
+import { mostRows } from "../model/most-rows.ts";
 import { formatOf } from "../model/upgrades.ts";
-import type { Language } from "../model/units.ts";
-import { label } from "../model/words.ts";
+import { label, type Language } from "../model/words.ts";
 import {
 	addWear,
 	boxOfRow,
@@ -97,9 +98,6 @@ export interface ImportedSheet {
 	/** Sentences on how something was taken that the sheet does not say outright. */
 	notes: string[];
 }
-
-/** Most rows of a procedure, as in its schema. */
-export const mostRows = 500;
 
 /**
  * A sheet as a shop keeps it → a procedure. Separators, header, title and context lines, and what the cells mean are found;
@@ -753,15 +751,4 @@ function baseName(name: string): string {
 		.replace(/\.[A-Za-z0-9]{1,5}$/, "")
 		.replace(/[_\s]+/g, " ")
 		.trim();
-}
-
-function slugOf(text: string): string {
-	return text
-		.normalize("NFKD")
-		.replace(/\p{M}/gu, "")
-		.toLowerCase()
-		.replace(/[^a-z0-9]+/g, "-")
-		.replace(/^-+|-+$/g, "")
-		.slice(0, 60)
-		.replace(/-+$/, "");
 }

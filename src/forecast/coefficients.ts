@@ -1,7 +1,11 @@
 import table from "./data/coefficients.json" with { type: "json" };
+import cost from "./data/cost.json" with { type: "json" };
+import exposure from "./data/exposure.json" with { type: "json" };
+import gloss from "./data/gloss.json" with { type: "json" };
+import heat from "./data/heat.json" with { type: "json" };
 import { logSigma } from "./spread.ts";
 
-/** One row of the table of coefficients. */
+/** One row of the table of coefficients, which is kept in a data file for each part of the forecast. */
 export interface Coefficient {
 	/** Group and kind: `pad.foam-soft`. */
 	key: string;
@@ -15,7 +19,7 @@ export interface Coefficient {
 }
 
 /** Every coefficient of the forecast with its spread. All are common practice, no source. */
-export const coefficientTable: readonly Coefficient[] = table;
+export const coefficientTable: readonly Coefficient[] = [...table, ...gloss, ...heat, ...exposure, ...cost];
 
 interface Figure {
 	value: number;

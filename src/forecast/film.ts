@@ -42,7 +42,10 @@ export function startFilm({
 	if (clearCoat === undefined)
 		return agreed(Object.values(film.assumed ?? {})) ?? { why: "unknown-clear-coat", measure: "name-the-clear-coat" };
 	const assumed = film.assumed?.[clearCoat] ?? limits.assumedClearUm[clearCoat];
-	return assumed ?? { why: clearCoat === "matt" ? "matt-clear" : "no-assumed-clear", measure: "read-clear-before" };
+	if (assumed) return assumed;
+	return clearCoat === "matt"
+		? { why: "matt-clear", measure: "take-matt-out" }
+		: { why: "no-assumed-clear", measure: "read-clear-before" };
 }
 
 /**
@@ -79,7 +82,7 @@ export function leastLeft({
  * to come. A reading of the total must cover the most that may lie under the clear, so the upper end of that is added:
  * with its middle, half of the cars that just pass would have less clear than asked for.
  *
- * Work until flush counts with its bound. A figure that an incomplete row leaves open is left out.
+ * Work until flush that the forecast cannot tell counts with its bound. A figure that an incomplete row leaves open is left out.
  */
 export function startAndStop(
 	{ procedure, limits, prepared }: Omit<FilmInput, "clearCoat">,

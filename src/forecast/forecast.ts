@@ -1,13 +1,15 @@
-import { defect } from "../model/defects.ts";
 import type { Estimate, Procedure } from "../model/generated/types.ts";
 import type { ResolvedRow } from "../model/resolve.ts";
 import type { Shop } from "../model/shop.ts";
 import type { Situation } from "../model/situations.ts";
 import { filmLeft, leastLeft, startAndStop, startFilm } from "./film.ts";
+import { depthGained, filmToBottomUm, gripOver, levelDefect } from "./levelling.ts";
+import { isProud, isSunk, type MetDefect, metDefect } from "./met-defect.ts";
 import type { Forecast, RowOutcome, Unknown } from "./outcome.ts";
-import { type PreparedRows, prepareRows, reachesWorst, worksEdge } from "./prepare-rows.ts";
+import { type PreparedRows, prepareRows, prepareTerms, reachesWorst, worksEdge } from "./prepare-rows.ts";
 import { type Hardness, hardnessOf } from "./removal.ts";
 import { nothing, type Taken, takenUm } from "./removal-sum.ts";
+import type { RowTerms } from "./row-terms.ts";
 import { type Scratched, walkScratches } from "./scratches.ts";
 import { rounded, roundedEstimate } from "./spread.ts";
 
@@ -30,22 +32,29 @@ export interface ForecastInput {
 export function forecastOf({ procedure, rows, situation, shop }: ForecastInput): Forecast {
 	const { clearCoat } = situation;
 	const { limits } = shop;
-	const prepared = prepareRows(rows);
 	const hardness = hardnessOf(clearCoat);
+	const met = metDefect({ procedure, situation, shop });
+	const even = prepareRows(rows);
+	const levelled = met !== null && isProud(met) ? levelDefect(even.terms, met, hardness, limits) : null;
+	const prepared = levelled === null || levelled.terms === even.terms ? even : prepareTerms(levelled.terms);
 	const found = startFilm({ procedure, clearCoat, limits, prepared });
 	const start = "mid" in found ? found : null;
 	const least = leastLeft({ procedure, clearCoat, limits });
-	const depth = startingScratch({ procedure, situation, shop });
-	const scratches = scratchesAfter(prepared, depth, hardness, limits.scratchClearedUm);
+	const depth = met !== null && isSunk(met) ? (met.um ?? "unknown") : null;
+	const gained = met !== null && depth !== null ? depthGained(prepared.terms, met, hardness) : null;
+	const scratches = scratchesAfter(prepared, depth, hardness, limits.scratchClearedUm, gained);
 
 	const unknown: Unknown[] = [];
 	if (!("mid" in found)) unknown.push({ row: null, quantity: "filmLeftUm", ...found });
 	if (depth === "unknown")
 		unknown.push({ row: null, quantity: "scratchUm", why: "defect-without-depth", measure: "fill-the-depth" });
+	unknown.push(...(levelled?.unknown ?? []));
 	let filmLeftUm = start && roundedEstimate(start);
 	let scratchUm: Estimate | null = depth === "unknown" ? null : roundedEstimate(depth ?? zero);
+	const defectUm = levelled === null && depth === null ? null : met && met.um && roundedEstimate(met.um);
+	let defectLeftUm = defectUm;
 	const outcomes = prepared.terms.map((terms, index): RowOutcome => {
-		const { row, cuts, taken, takenAtEdge, atMost, own, minutes } = terms;
+		const { row, cuts, taken, takenAtEdge, atMost, own, contact, minutes } = terms;
 		const whyNot = terms.unknown.find(({ quantity }) => quantity === "removedUm");
 		unknown.push(...terms.unknown);
 		if (cuts) {
@@ -57,9 +66,12 @@ export function forecastOf({ procedure, rows, situation, shop }: ForecastInput):
 			if (whyNot && before.filmLeftUm && !filmLeftUm) unknown.push({ ...whyNot, quantity: "filmLeftUm" });
 			if (whyNot && before.scratchUm && !scratchUm) unknown.push({ ...whyNot, quantity: "scratchUm" });
 		}
-		const { from = null, notClearedChance = null } = scratches[index] ?? {};
+		const { from = null, notClearedChance = null, defectUm: depthUm = null } = scratches[index] ?? {};
+		const leftUm = levelled === null ? depthUm : (levelled.leftUm[index] ?? null);
+		defectLeftUm = leftUm && roundedEstimate(leftUm);
 		return {
 			row,
+			cuts,
 			removedUm: cuts ? taken && roundedEstimate(takenUm(taken, hardness)) : zero,
 			removedUpperUm: cuts ? atMost && rounded(atMost.upperUm * hardness.factor) : 0,
 			edgeRemovedUm: takenAtEdge && roundedEstimate(takenUm(takenAtEdge, hardness)),
@@ -68,6 +80,8 @@ export function forecastOf({ procedure, rows, situation, shop }: ForecastInput):
 			ownScratchUm: own,
 			scratchFrom: from,
 			notClearedChance: notClearedChance === null ? null : rounded(notClearedChance),
+			defectLeftUm,
+			curves: contact && contact.curves,
 			minutes,
 		};
 	});
@@ -79,6 +93,8 @@ export function forecastOf({ procedure, rows, situation, shop }: ForecastInput):
 	return {
 		rows: outcomes,
 		startUm: start && roundedEstimate(start),
+		defectUm,
+		toBottomUm: depth === null || met === null ? null : toBottom(met, prepared.terms, limits.scratchClearedUm),
 		...least,
 		mostTakenUm: (clearCoat && limits.mostTakenUm[clearCoat]) ?? null,
 		totals: {
@@ -89,6 +105,7 @@ export function forecastOf({ procedure, rows, situation, shop }: ForecastInput):
 			fieldLeftUm: start && field && roundedEstimate(filmLeft(start, takenUm(field, hardness))),
 			edgeLeftLeastUm: leastAfter(edge),
 			scratchUm,
+			defectLeftUm,
 			minutes: minutes && roundedEstimate(minutes),
 		},
 		...startAndStop({ procedure, limits, prepared }, least.leastLeftUm, hardness),
@@ -98,19 +115,18 @@ export function forecastOf({ procedure, rows, situation, shop }: ForecastInput):
 
 const zero: Estimate = { mid: 0, low: 0, high: 0 };
 
-/**
- * Depth of the defect where it is itself a scratch: one that is recessed or optical. Null for any other, and where the
- * scope names no defect: the scratches are then those that the rows leave.
- */
-export function startingScratch({
-	procedure,
-	situation,
-	shop,
-}: Pick<ForecastInput, "procedure" | "situation" | "shop">): Estimate | "unknown" | null {
-	if (situation.defect === undefined) return null;
-	const known = defect(situation.defect, shop.book);
-	if (known === undefined || (known.position !== "recessed" && known.position !== "optical")) return null;
-	return procedure.scope?.defects?.find((one) => one.defect === known.id)?.um ?? known.um ?? "unknown";
+/** Film that must come off to reach the bottom of a sunk defect, by the row that takes off most. */
+function toBottom({ um, halfWidthMm }: MetDefect, terms: readonly RowTerms[], clearedUm: number): Estimate | null {
+	if (um === null) return null;
+	let most: RowTerms | null = null;
+	for (const one of terms)
+		if (one.contact !== null && (one.removal?.midUm ?? 0) > (most?.removal?.midUm ?? 0)) most = one;
+	const grip = most?.contact && halfWidthMm && gripOver(most.contact, halfWidthMm.mid);
+	return roundedEstimate({
+		mid: filmToBottomUm(um.mid, grip ?? null, clearedUm),
+		low: filmToBottomUm(um.low, grip ?? null, clearedUm),
+		high: filmToBottomUm(um.high, grip ?? null, clearedUm),
+	});
 }
 
 /**
@@ -122,8 +138,9 @@ function scratchesAfter(
 	depth: Estimate | "unknown" | null,
 	hardness: Hardness,
 	clearedUm: number,
+	gained: readonly number[] | null,
 ): Scratched[] {
-	const worst = walkScratches(terms, depth, reachesWorst, hardness, clearedUm);
+	const worst = walkScratches(terms, depth, reachesWorst, hardness, clearedUm, gained);
 	if (!hasEdgeStrips) return worst;
 	const strip = walkScratches(terms, null, reachesEdgeStrip, hardness, clearedUm);
 	return worst.map((one, index) => deeper(one, strip[index] ?? one));
@@ -142,7 +159,8 @@ function deeper(one: Scratched, other: Scratched): Scratched {
 		one.notClearedChance === null || other.notClearedChance === null
 			? (one.notClearedChance ?? other.notClearedChance)
 			: Math.max(one.notClearedChance, other.notClearedChance);
-	if (one.depthUm === null || other.depthUm === null) return { depthUm: null, from: null, notClearedChance };
+	const { defectUm } = one;
+	if (one.depthUm === null || other.depthUm === null) return { depthUm: null, from: null, notClearedChance, defectUm };
 	return {
 		depthUm: {
 			mid: Math.max(one.depthUm.mid, other.depthUm.mid),
@@ -151,5 +169,6 @@ function deeper(one: Scratched, other: Scratched): Scratched {
 		},
 		from: one.depthUm.mid >= other.depthUm.mid ? one.from : other.from,
 		notClearedChance,
+		defectUm,
 	};
 }

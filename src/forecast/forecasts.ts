@@ -1,9 +1,12 @@
-import type { Procedure } from "../model/generated/types.ts";
+import type { Procedure, Substrate } from "../model/generated/types.ts";
 import { type ResolvedRow, resolveRows } from "../model/resolve.ts";
 import type { Shop } from "../model/shop.ts";
 import { type Axis, axes, boxHolds, type Situation } from "../model/situations.ts";
-import { forecastOf, startingScratch } from "./forecast.ts";
+import { CarWork } from "./car-work.ts";
+import { forecastOf } from "./forecast.ts";
+import { isProud, isSunk, metDefect } from "./met-defect.ts";
 import type { Forecast } from "./outcome.ts";
+import { PanelHeat } from "./panel-heat.ts";
 
 /** The resolved rows of a procedure and its forecast in any situation, each made once, however many ask for it. */
 export class Forecasts {
@@ -17,6 +20,12 @@ export class Forecasts {
 	private readonly applying = new Map<string, readonly ResolvedRow[]>();
 	private readonly lists = new Map<string, readonly ResolvedRow[]>();
 	private readonly made = new Map<readonly ResolvedRow[], Map<string, Forecast>>();
+	private readonly heated = new Map<readonly ResolvedRow[], Map<Substrate | undefined, PanelHeat>>();
+	private readonly worked = new Map<Forecast, CarWork>();
+	private readonly workedSame = new Map<string, CarWork>();
+	/** Defects by what a forecast turns on: those of one shape are one. */
+	private readonly shapes = new Map<string, number>();
+	private readonly shapeOf = new Map<string | undefined, number>();
 
 	constructor(procedure: Procedure, shop: Shop) {
 		this.procedure = procedure;
@@ -43,7 +52,7 @@ export class Forecasts {
 	}
 
 	/**
-	 * One forecast for all situations in which it is the same: of the defect it turns on the depth of a scratch only.
+	 * One forecast for all situations in which it is the same: of the defect it turns on its shape only.
 	 *
 	 * @param situation told apart at least on the axes of a forecast
 	 */
@@ -55,14 +64,56 @@ export class Forecasts {
 			ofRows = new Map();
 			this.made.set(rows, ofRows);
 		}
-		const scratch = startingScratch({ procedure, situation, shop });
-		const depth = scratch instanceof Object ? `${scratch.low}/${scratch.mid}/${scratch.high}` : scratch;
-		const key = `${situation.clearCoat}|${depth}`;
+		const key = `${situation.clearCoat}|${this.shapeIn(situation)}`;
 		let forecast = ofRows.get(key);
 		if (forecast === undefined) {
 			forecast = forecastOf({ procedure, rows, situation, shop });
 			ofRows.set(key, forecast);
 		}
 		return forecast;
+	}
+
+	/**
+	 * How hot the panel gets: it turns on the substrate and on which rows apply, not on the defect or the clear coat.
+	 *
+	 * @param situation told apart at least on the substrate and the axes of conditions
+	 */
+	heatIn(situation: Situation): PanelHeat {
+		const rows = this.rowsIn(situation);
+		const { substrate } = situation;
+		let ofRows = this.heated.get(rows);
+		if (ofRows === undefined) {
+			ofRows = new Map();
+			this.heated.set(rows, ofRows);
+		}
+		let heat = ofRows.get(substrate);
+		if (heat === undefined) {
+			heat = new PanelHeat(rows, substrate, this.procedure.setUp);
+			ofRows.set(substrate, heat);
+		}
+		return heat;
+	}
+
+	/** Vibration, noise and cost of one car where that is what the rows do to the panel. */
+	workOf(forecast: Forecast): CarWork {
+		const known = this.worked.get(forecast);
+		if (known !== undefined) return known;
+		// It turns on which rows apply and on their minutes, which most defects leave the same.
+		const key = forecast.rows.map(({ row, minutes }) => `${row.index}:${minutes?.mid},${minutes?.high}`).join("|");
+		const work = this.workedSame.get(key) ?? new CarWork(forecast, this.shop);
+		this.workedSame.set(key, work);
+		this.worked.set(forecast, work);
+		return work;
+	}
+
+	private shapeIn(situation: Situation): number {
+		const known = this.shapeOf.get(situation.defect);
+		if (known !== undefined) return known;
+		const met = metDefect({ procedure: this.procedure, situation, shop: this.shop });
+		const shape = met !== null && (isProud(met) || isSunk(met)) ? JSON.stringify(met) : "none";
+		const number = this.shapes.get(shape) ?? this.shapes.size;
+		this.shapes.set(shape, number);
+		this.shapeOf.set(situation.defect, number);
+		return number;
 	}
 }

@@ -2,7 +2,7 @@ import type { Estimate } from "../model/generated/types.ts";
 import type { ResolvedRow } from "../model/resolve.ts";
 import { coefficient } from "./coefficients.ts";
 import type { Coverage } from "./coverage.ts";
-import { logNormal } from "./spread.ts";
+import { independentSum, logNormal } from "./spread.ts";
 
 /**
  * Time of a row in minutes: passes over the place for rows that cut, strokes of a second for a blade, the minutes of a
@@ -32,16 +32,7 @@ export function minutesOf(row: ResolvedRow, coverage: Coverage | null): Estimate
 
 /** The sum of independent times. */
 export function sumMinutes(times: readonly (Estimate | null)[]): Estimate | null {
-	let mid = 0;
-	let below = 0;
-	let above = 0;
-	for (const time of times) {
-		if (time === null) return null;
-		mid += time.mid;
-		below += (time.mid - time.low) ** 2;
-		above += (time.high - time.mid) ** 2;
-	}
-	return { mid, low: Math.max(0, mid - Math.sqrt(below)), high: mid + Math.sqrt(above) };
+	return independentSum(times);
 }
 
 function worked(

@@ -1,5 +1,7 @@
 import type { Estimate } from "../model/generated/types.ts";
 import type { ResolvedRow } from "../model/resolve.ts";
+import type { Curves } from "./contact.ts";
+import type { DayUnknown } from "./day-unknown.ts";
 
 /**
  * What a procedure does to the panel in one situation, row by row.
@@ -13,6 +15,10 @@ export interface Forecast {
 	rows: RowOutcome[];
 	/** Clear before the first row, µm. Null where nothing says it. */
 	startUm: Estimate | null;
+	/** Height or depth of the defect before the first row, µm; null where no defect is named, or nothing says it. */
+	defectUm: Estimate | null;
+	/** Film that must come off to reach the bottom of a recessed or optical defect, µm; null for any other. */
+	toBottomUm: Estimate | null;
 	/** Least clear to be left in the field, µm, and whose limit that is. Null where the clear coat is not known. */
 	leastLeftUm: number | null;
 	leastLeftFrom: "procedure" | "house" | null;
@@ -31,6 +37,8 @@ export interface Forecast {
 		/** Film left at an edge at middle coefficients and the upper end of `work`; null where no row works edges freely or an edge strip. */
 		edgeLeftLeastUm: number | null;
 		scratchUm: Estimate | null;
+		/** As that of the last row. */
+		defectLeftUm: Estimate | null;
 		minutes: Estimate | null;
 	};
 	/** Start only if the clear reads at least this, µm, rounded up; null where unknown. `total` adds the most that may lie under it. */
@@ -42,9 +50,11 @@ export interface Forecast {
 
 export interface RowOutcome {
 	row: ResolvedRow;
-	/** Taken off by this row at the worst point of its place, µm. 0 for rows that do not cut. */
+	/** It takes film off, or would if it were complete. */
+	cuts: boolean;
+	/** Taken off by this row at the worst point of its place, around the defect, µm. 0 for rows that do not cut. */
 	removedUm: Estimate | null;
-	/** The same at middle coefficients and the upper end of `work`; for work until flush a bound from above. */
+	/** The same at middle coefficients and the upper end of `work`; a bound from above where work until flush is not known. */
 	removedUpperUm: number | null;
 	/** The same at an edge worked freely, shown too where nothing is said of edges; null where the row keeps off, works a spot or does not cut. */
 	edgeRemovedUm: Estimate | null;
@@ -61,6 +71,10 @@ export interface RowOutcome {
 	 * house limit, or the row's own scratch if that is deeper. Null where the row does not cut or it is unknown.
 	 */
 	notClearedChance: number | null;
+	/** Height of the defect still proud after this row, or depth still there, µm; null where no defect is named or it is unknown. */
+	defectLeftUm: Estimate | null;
+	/** Contact on a gentle curve and on a body line; null for rows that do not cut or are unknown. */
+	curves: Curves | null;
 	minutes: Estimate | null;
 }
 
@@ -75,7 +89,7 @@ export function outcomeOf(row: ResolvedRow, { rows }: Forecast): RowOutcome | un
 export interface Unknown {
 	/** The row; null for the whole procedure. */
 	row: ResolvedRow | null;
-	quantity: "removedUm" | "filmLeftUm" | "scratchUm" | "minutes";
+	quantity: "removedUm" | "filmLeftUm" | "scratchUm" | "defectLeftUm" | "minutes" | "hottestC" | DayUnknown["quantity"];
 	/** A word for why. */
 	why:
 		| "incomplete-row"
@@ -85,8 +99,11 @@ export interface Unknown {
 		| "matt-clear"
 		| "unknown-clear-coat"
 		| "wait-without-minutes"
-		| "defect-without-depth";
-	/** What would tell: a reading, or the figure to fill in. */
+		| "defect-without-depth"
+		| "defect-without-width"
+		| "no-substrate"
+		| DayUnknown["why"];
+	/** What would tell: a reading, or the figure to fill in; for matt, which no reading helps, what to do. */
 	measure:
 		| "read-clear-before"
 		| "read-clear-after-row"
@@ -94,5 +111,9 @@ export interface Unknown {
 		| "name-the-clear-coat"
 		| "fill-dial-table"
 		| "time-one-row"
-		| "fill-the-depth";
+		| "fill-the-depth"
+		| "fill-the-width"
+		| "take-matt-out"
+		| "name-the-substrate"
+		| DayUnknown["measure"];
 }

@@ -1,5 +1,6 @@
 import type { Estimate } from "../model/generated/types.ts";
 import type { IncompleteRow, ResolvedRow } from "../model/resolve.ts";
+import { contactOf } from "./contact.ts";
 import { coverageOf } from "./coverage.ts";
 import { minutesOf, sumMinutes } from "./minutes.ts";
 import type { Unknown } from "./outcome.ts";
@@ -37,10 +38,28 @@ const preparedRows = new WeakMap<readonly ResolvedRow[], PreparedRows>();
 export function prepareRows(rows: readonly ResolvedRow[]): PreparedRows {
 	let prepared = preparedRows.get(rows);
 	if (prepared === undefined) {
-		prepared = prepare(rows.map(termsOf));
+		prepared = prepareTerms(rows.map(termsOf));
 		preparedRows.set(rows, prepared);
 	}
 	return prepared;
+}
+
+/** A row that takes off that much, in that time, where it meets a defect: what its work on an even film leaves open is known. */
+export function withRemoval(terms: RowTerms, removal: Removal, minutes: Estimate | null): RowTerms {
+	const { row } = terms;
+	const atEdge = row.kind === "abrasive" || row.kind === "liquid" ? edgeRemoval(row, removal) : null;
+	return {
+		...terms,
+		removal,
+		atMost: removal,
+		atEdge,
+		taken: takenBy(removal),
+		takenAtEdge: atEdge && takenBy(atEdge),
+		minutes,
+		unknown: terms.unknown.filter(
+			({ quantity }) => quantity !== "removedUm" && (quantity !== "minutes" || minutes === null),
+		),
+	};
 }
 
 /** Whether a row works the worst point: every row but one on an edge strip. */
@@ -48,7 +67,8 @@ export function reachesWorst({ place }: ResolvedRow): boolean {
 	return place !== "edge-strip";
 }
 
-function prepare(terms: readonly RowTerms[]): PreparedRows {
+/** The same of rows that work otherwise around a defect than on an even film. */
+export function prepareTerms(terms: readonly RowTerms[]): PreparedRows {
 	const cutting = terms.filter(({ cuts }) => cuts);
 	const hasEdgeStrips = cutting.some(({ row }) => row.place === "edge-strip");
 	const atEdge = cutting.filter(({ row }) => worksEdge(row, hasEdgeStrips));
@@ -143,6 +163,7 @@ function makeTerms(row: ResolvedRow): RowTerms {
 			taken,
 			takenAtEdge: null,
 			own: null,
+			contact: null,
 			minutes,
 			unknown,
 		};
@@ -160,6 +181,7 @@ function makeTerms(row: ResolvedRow): RowTerms {
 		taken: removal && takenBy(removal),
 		takenAtEdge: atEdge && takenBy(atEdge),
 		own: roundedEstimate(ownScratch(row)),
+		contact: coverage && contactOf(row, coverage),
 		minutes,
 		unknown,
 	};

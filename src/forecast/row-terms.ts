@@ -1,5 +1,6 @@
 import type { Estimate } from "../model/generated/types.ts";
 import type { ResolvedRow } from "../model/resolve.ts";
+import type { Contact } from "./contact.ts";
 import type { Unknown } from "./outcome.ts";
 import type { Removal } from "./removal.ts";
 import type { Taken } from "./removal-sum.ts";
@@ -20,6 +21,8 @@ export interface RowTerms {
 	takenAtEdge: Taken | null;
 	/** Depth of the scratch it leaves, µm; null where it leaves none or is not known. */
 	own: Estimate | null;
+	/** How it meets what is not flat; null for a row that does not cut, or whose coverage is not known. */
+	contact: Contact | null;
 	minutes: Estimate | null;
 	/** Why its removal or its minutes are not known. */
 	unknown: Unknown[];

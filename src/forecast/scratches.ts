@@ -1,7 +1,7 @@
 import type { Estimate } from "../model/generated/types.ts";
 import type { AbrasiveRow, LiquidRow, ResolvedRow } from "../model/resolve.ts";
 import { coefficient } from "./coefficients.ts";
-import type { Hardness } from "./removal.ts";
+import type { Hardness, Removal } from "./removal.ts";
 import { RemovalSum, takenSigma, takenUm } from "./removal-sum.ts";
 import type { RowTerms } from "./row-terms.ts";
 import { logNormal, normalBelow, z95 } from "./spread.ts";
@@ -14,6 +14,8 @@ export interface Scratched {
 	from: ResolvedRow | null;
 	/** Probability that what was there before the row is deeper than cleared after it; null where the row does not cut or it is not known. */
 	notClearedChance: number | null;
+	/** Depth left of the defect where it is a scratch itself, µm; null where it is none, or it is not known. */
+	defectUm: Estimate | null;
 }
 
 /**
@@ -40,6 +42,7 @@ export function ownScratch(row: AbrasiveRow | LiquidRow): Estimate {
  * @param start depth of the defect where it is a scratch itself; null where it is none, `"unknown"` where nothing says it
  * @param reaches whether a row works this point
  * @param clearedUm house limit of a scratch that counts as cleared; a row cannot do better than its own scratch
+ * @param gained share of each row's removal that a wide defect loses in depth; null where all of it
  */
 export function walkScratches(
 	terms: readonly RowTerms[],
@@ -47,19 +50,22 @@ export function walkScratches(
 	reaches: (row: ResolvedRow) => boolean,
 	hardness: Hardness,
 	clearedUm: number,
+	gained: readonly number[] | null = null,
 ): Scratched[] {
-	let live: Scratch[] = start === null ? [] : [new Scratch(null, start === "unknown" ? null : start)];
-	let state = stateOf(live, null);
-	return terms.map(({ row, cuts, removal, own }) => {
+	const defect = start === null ? null : new Scratch(null, start === "unknown" ? null : start);
+	let live: Scratch[] = defect === null ? [] : [defect];
+	let state = stateOf(live, null, defect);
+	return terms.map(({ row, cuts, removal, own }, index) => {
 		if (!cuts || !reaches(row)) {
 			return state.notClearedChance === null ? state : { ...state, notClearedChance: null };
 		}
-		for (const scratch of live) scratch.work(removal, hardness);
+		for (const scratch of live) if (scratch !== defect) scratch.work(removal, hardness);
+		defect?.work(removal && reaching(removal, gained?.[index] ?? 1), hardness);
 		const chance = chanceAbove(Math.max(clearedUm, own?.mid ?? 0), live, hardness);
 		const floorUm = own?.low ?? 0;
 		live = live.filter(({ mostUm }) => mostUm > floorUm);
 		live.push(new Scratch(row, own));
-		state = stateOf(live, own === null ? null : chance);
+		state = stateOf(live, own === null ? null : chance, defect);
 		return state;
 	});
 }
@@ -116,18 +122,25 @@ class Scratch {
 	}
 }
 
-function stateOf(live: readonly Scratch[], notClearedChance: number | null): Scratched {
+function reaching(removal: Removal, share: number): Removal {
+	if (share === 1) return removal;
+	const { lowUm, midUm, upperUm } = removal;
+	return { ...removal, lowUm: lowUm * share, midUm: midUm * share, upperUm: upperUm * share };
+}
+
+function stateOf(live: readonly Scratch[], notClearedChance: number | null, defect: Scratch | null): Scratched {
+	const defectUm = defect?.depthUm ?? null;
 	let deepest: Scratch | null = null;
 	const depthUm = { mid: 0, low: 0, high: 0 };
 	for (const scratch of live) {
 		const { depthUm: one } = scratch;
-		if (one === null) return { depthUm: null, from: null, notClearedChance };
+		if (one === null) return { depthUm: null, from: null, notClearedChance, defectUm };
 		if (one.mid > depthUm.mid || (one.mid === depthUm.mid && one.mid > 0)) deepest = scratch;
 		depthUm.mid = Math.max(depthUm.mid, one.mid);
 		depthUm.low = Math.max(depthUm.low, one.low);
 		depthUm.high = Math.max(depthUm.high, one.high);
 	}
-	return { depthUm, from: deepest?.from ?? null, notClearedChance };
+	return { depthUm, from: deepest?.from ?? null, notClearedChance, defectUm };
 }
 
 /** The deepest decides: scratches share most of their spread, so that their chances do not add up. */

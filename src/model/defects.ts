@@ -1,7 +1,6 @@
 import table from "./data/defects.json" with { type: "json" };
 import type { Book, Estimate, ShopDefect } from "./generated/types.ts";
-import type { Language } from "./units.ts";
-import { label, languages } from "./words.ts";
+import { label, type Language, languages } from "./words.ts";
 
 /** Where a defect lies: on the clear, as a texture of it, in it, only in what the eye sees, or below or beyond the clear. */
 export type DefectPosition = ShopDefect["position"];
@@ -14,10 +13,12 @@ export interface Defect {
 	hard: boolean;
 	/** Height or depth in µm: 95 % interval, its middle the geometric mean. Absent where no figure is meaningful. */
 	um?: Estimate;
-	/** Half its width in mm, the middle of the usual range. */
-	halfWidthMm?: number;
-	/** Wavelength of a texture in mm, the middle of the usual range. */
-	wavelengthMm?: number;
+	/** Lies on the surface as a deposit: washing, a solvent or clay may lift it. */
+	deposit: boolean;
+	/** Half its width in mm: the usual range, its middle the geometric mean. A shop gives one figure. */
+	halfWidthMm?: Estimate;
+	/** Wavelength of a texture in mm, likewise. */
+	wavelengthMm?: Estimate;
 	/** Whether sanding and polishing can fix it at all. */
 	polishable: boolean;
 	/** It comes back until the film has stopped shrinking. */
@@ -46,6 +47,7 @@ interface Row {
 	id: string;
 	position: string;
 	hard?: boolean;
+	deposit?: boolean;
 	um?: number[];
 	halfWidthMm?: number[];
 	wavelengthMm?: number[];
@@ -57,25 +59,44 @@ function fromTable({
 	id,
 	position,
 	hard = false,
+	deposit = false,
 	um,
 	halfWidthMm,
 	wavelengthMm,
 	polishable,
 	returns = false,
 }: Row): Defect {
-	const found: Defect = { id, position: position as DefectPosition, hard, polishable, returns };
-	if (um) found.um = { mid: middle(um), low: um[0] as number, high: um[1] as number };
-	if (halfWidthMm) found.halfWidthMm = middle(halfWidthMm);
-	if (wavelengthMm) found.wavelengthMm = middle(wavelengthMm);
+	const found: Defect = {
+		id,
+		position: position as DefectPosition,
+		hard,
+		deposit,
+		polishable,
+		returns,
+	};
+	if (um) found.um = range(um);
+	if (halfWidthMm) found.halfWidthMm = range(halfWidthMm);
+	if (wavelengthMm) found.wavelengthMm = range(wavelengthMm);
 	return found;
 }
 
 function fromShop({ id, position, hard = false, um, halfWidthMm, wavelengthMm, polishable }: ShopDefect): Defect {
-	const found: Defect = { id, position, hard, polishable, returns: false };
+	const found: Defect = {
+		id,
+		position,
+		hard,
+		deposit: false,
+		polishable,
+		returns: false,
+	};
 	if (um) found.um = um;
-	if (halfWidthMm !== undefined) found.halfWidthMm = halfWidthMm;
-	if (wavelengthMm !== undefined) found.wavelengthMm = wavelengthMm;
+	if (halfWidthMm !== undefined) found.halfWidthMm = range([halfWidthMm, halfWidthMm]);
+	if (wavelengthMm !== undefined) found.wavelengthMm = range([wavelengthMm, wavelengthMm]);
 	return found;
+}
+
+function range(ends: number[]): Estimate {
+	return { mid: middle(ends), low: ends[0] as number, high: ends[1] as number };
 }
 
 /** Geometric mean: heights and widths spread by factors, so their middle is where the factor to either end is equal. */

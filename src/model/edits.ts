@@ -95,6 +95,16 @@ export function editBetween(before: Procedure, after: Procedure): Edit {
 	return [...partsBetween(before, after, "", byRow), ...(byRow ? rowsBetween(rowsBefore, rowsAfter) : [])];
 }
 
+/** What makes one state of a row of another; its id is that of `before`. */
+export function fieldsBetween(before: Step, after: Step): SetField[] {
+	if (before === after) return [];
+	const fields = new Set([...Object.keys(before), ...Object.keys(after)]);
+	return [...fields].flatMap((field) => {
+		const [from, to] = [ownMember(before, field), ownMember(after, field)];
+		return same(from, to) ? [] : [{ op: "set" as const, row: before.id, field, ...fromTo(from, to) }];
+	});
+}
+
 /** The rows of a procedure by id, in order; null where there is no list of rows or not every row has its own id. */
 export function rowsById(procedure: Procedure): Map<string, Step> | null {
 	const steps: unknown = procedure.steps;
@@ -299,17 +309,8 @@ function rowsBetween(before: Map<string, Step>, after: Map<string, Step>): EditO
 		if (!before.has(id) || moving.has(id)) order.splice(previous === null ? 0 : order.indexOf(previous) + 1, 0, id);
 		previous = id;
 	}
-	for (const [id, step] of before) operations.push(...fieldsBetween(step, after.get(id)));
+	for (const [id, step] of before) operations.push(...fieldsBetween(step, after.get(id) ?? step));
 	return operations;
-}
-
-function fieldsBetween(before: Step, after: Step | undefined): SetField[] {
-	if (after === undefined || before === after) return [];
-	const fields = new Set([...Object.keys(before), ...Object.keys(after)]);
-	return [...fields].flatMap((field) => {
-		const [from, to] = [ownMember(before, field), ownMember(after, field)];
-		return same(from, to) ? [] : [{ op: "set" as const, row: before.id, field, ...fromTo(from, to) }];
-	});
 }
 
 /** The indexes of a longest rising subsequence of distinct numbers. */

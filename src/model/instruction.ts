@@ -1,8 +1,8 @@
 import type { FieldValue, StepField } from "./fields/reading.ts";
 import { write } from "./fields/write.ts";
 import type { Step, Stock } from "./generated/types.ts";
-import type { Language } from "./units.ts";
-import { label } from "./words.ts";
+import { capitalised } from "./sentence.ts";
+import { label, type Language } from "./words.ts";
 
 /**
  * What the technician is told, made from the fields of a row: "P1500 film, firm plate, damp, 3 passes crosswise".
@@ -53,8 +53,4 @@ function abrasiveInWords(step: Step, written: string, stock: Stock | undefined):
 
 function spaced(...words: string[]): string {
 	return words.filter((word) => word !== "").join(" ");
-}
-
-function capitalised(sentence: string): string {
-	return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }

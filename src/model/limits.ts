@@ -7,7 +7,7 @@ export interface LimitEntry {
 	value: number;
 	low?: number;
 	high?: number;
-	/** `um`, `mm`, `m2`, `dB(A)`; empty for a ratio. */
+	/** `um`, `mm`, `m2`, `m/s2`, `dB(A)`, `C`; empty for a ratio. */
 	unit: string;
 	title: Text;
 	source: string;
@@ -28,9 +28,22 @@ export interface HouseLimits {
 	edgeLeastShare: number;
 	gaugeErrorUm: number;
 	scratchClearedUm: number;
+	flushUm: number;
 	gradeStepRatio: number;
 	readingNeededAboveUm: number;
 	hearingProtectionDb: number;
+	/** Daily exposure A(8) from which action is due, and the most allowed, m/s². */
+	vibrationActionMs2: number;
+	vibrationLimitMs2: number;
+	/** Scattered light over what the colour under the clear returns, from which haze is visible. */
+	hazeVisible: number;
+	/** Surface temperature from which care is due, and that ruins paint, °C; on plastic lower. */
+	hotCautionC: number;
+	hotStopC: number;
+	hotPlasticCautionC: number;
+	hotPlasticStopC: number;
+	/** Panel temperature above which no work starts, °C. */
+	hotStartC: number;
 	spotMm: number;
 	sectionM2: number;
 	panelM2: number;

@@ -1,3 +1,4 @@
+import { type Cell, withCell } from "./cells.ts";
 import { canonicalText } from "./canonical.ts";
 import { movedIds, rowsById } from "./edits.ts";
 import type { Procedure, Step } from "./generated/types.ts";
@@ -5,11 +6,7 @@ import { isRecord, pointerTo } from "./pointer.ts";
 import { keysOf, same, withMember } from "./same.ts";
 
 /** One side of a conflict: what stands there; neither member where the place is empty or the row is gone. */
-export interface Side {
-	value?: unknown;
-	/** The text of a cell that could not be read. */
-	asTyped?: unknown;
-}
+export type Side = Cell;
 
 /** A place that both sides changed, each in its own way. The merged procedure has `mine`. */
 export interface Conflict {
@@ -209,17 +206,14 @@ function mergeFields(id: string, row: Three<Step>, conflicts: Conflict[]): Step 
 	// A field and its unread text are one cell, unless a side holds something else where the texts belong.
 	const together = sides.every((side) => row[side].asTyped === undefined || isRecord(row[side].asTyped));
 	const cells = map(row, (step) => cellsOf(step, together));
-	let merged: Record<string, unknown> = { id };
-	const unread: [string, unknown][] = [];
+	let merged: Step = { id };
 	for (const field of new Set(sides.flatMap((side) => [...cells[side].keys()]))) {
 		const cell = map(cells, (of) => of.get(field) ?? {});
 		const { side, clean } = mergeCell(cell);
 		if (!clean) conflicts.push({ code: "changed-both", row: id, field, pointer: null, ...cell });
-		if (side.value !== undefined) merged = withMember(merged, field, side.value);
-		if (side.asTyped !== undefined) unread.push([field, side.asTyped]);
+		merged = withCell(merged, field, side);
 	}
-	if (unread.length > 0) merged = withMember(merged, "asTyped", Object.fromEntries(unread));
-	return merged as unknown as Step;
+	return merged;
 }
 
 function cellsOf(step: Step, together: boolean): Map<string, Side> {

@@ -1,10 +1,10 @@
 import type { FileKind } from "./canonical.ts";
 import table from "./data/problems.json" with { type: "json" };
+import { capitalised, fillIn } from "./sentence.ts";
 import { shapes } from "./generated/shape.ts";
 import { pointerParts } from "./pointer.ts";
 import { type Shape, shapeOfPart } from "./shape.ts";
-import type { Language } from "./units.ts";
-import { label } from "./words.ts";
+import { label, type Language } from "./words.ts";
 
 /** What went wrong, as a word; the sentences are made from it. */
 export type ProblemCode = keyof typeof table.sentences;
@@ -63,7 +63,7 @@ export function sayProblem(problem: Problem | SchemaProblem | Loss, language: La
 	if ("kind" in problem) {
 		const where = placeInWords(problem, language);
 		const sentence = fill(problem.code, problem.data, language);
-		return where === "" ? sentence[0]?.toUpperCase() + sentence.slice(1) : `${where}: ${sentence}`;
+		return where === "" ? capitalised(sentence) : `${where}: ${sentence}`;
 	}
 	const place = "line" in problem ? { line: problem.line, column: problem.column } : problem.place;
 	return fill(problem.code, { ...place, ...problem.data }, language);
@@ -98,7 +98,9 @@ function placeInWords({ kind, pointer, row }: SchemaProblem, language: Language)
 }
 
 function fill(code: ProblemCode, data: Record<string, unknown>, language: Language): string {
-	return table.sentences[code][language].replace(/\{(\w+)\}/g, (_, name: string) => {
+	const forms: Record<Language, string> & { one?: Record<Language, string> } = table.sentences[code];
+	const sentence = data.count === 1 && forms.one !== undefined ? forms.one : forms;
+	return fillIn(sentence[language], (name) => {
 		// Of a list or a record only the kind was kept.
 		const key = name === "found" && data.found === undefined ? "foundKind" : name;
 		return said(key, data[key], language);

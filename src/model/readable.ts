@@ -1,6 +1,7 @@
 import type { FileKind } from "./canonical.ts";
 import type { BookFiles } from "./generated/types.ts";
 import type { SchemaError, Validator } from "./generated/validators.d.ts";
+import { slugOf } from "./ids.ts";
 import { isRecord, pointerParts, pointerTo, valueAt } from "./pointer.ts";
 
 /**
@@ -96,7 +97,7 @@ function standIn({ value, format }: Copy, part: string): unknown {
 		case "format":
 			return format;
 		case "id":
-			return slugOf(String(value.id));
+			return slugOf(String(value.id)) || "unnamed";
 		case "title":
 			return {};
 		case "name":
@@ -106,11 +107,6 @@ function standIn({ value, format }: Copy, part: string): unknown {
 		default:
 			throw new RangeError(`nothing stands in for ${part}`);
 	}
-}
-
-function slugOf(text: string): string {
-	const slug = text.toLowerCase().replace(/[^a-z0-9]+/g, "-");
-	return slug.slice(0, 80).replace(/^-|-$/g, "") || "unnamed";
 }
 
 function isRowWithoutId(kind: FileKind, keyword: string, place: string[]): boolean {

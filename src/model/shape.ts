@@ -1,3 +1,5 @@
+import type { WordKind } from "./words.ts";
+
 /** What the schema says of the form of a value: the known keys of an object in their order, or what a map or a list holds. */
 export interface Shape {
 	/** The property in trade words, English. */
@@ -8,6 +10,8 @@ export interface Shape {
 	each?: Shape;
 	/** A list: every element has this shape. */
 	items?: Shape;
+	/** One of a set of values: the words for them. */
+	words?: WordKind;
 }
 
 /** The shape of one member of an object or one element of a list; undefined where the schema does not know it. */

@@ -1,5 +1,6 @@
 import type { Book, Limits, Stock } from "./generated/types.ts";
 import { type HouseLimits, houseLimits } from "./limits.ts";
+import type { FilmUnit } from "./units.ts";
 
 /** What a procedure is judged against: the book it stands in, the stock and the limits of the house. */
 export interface Shop {
@@ -13,6 +14,11 @@ export interface Shop {
 /** A shop from its files as read. */
 export function shopOf(book: Book, stock: Stock | undefined, limits: Limits | undefined): Shop {
 	return { book, stock: stock ?? { format: 1 }, limits: houseLimits(limits), generic: false };
+}
+
+/** The unit in which a shop reads film. */
+export function filmUnitOf({ book }: Pick<Shop, "book">): FilmUnit {
+	return book.units ?? "um";
 }
 
 /** The shop a lone procedure or sheet is judged by: every kind of item, nothing of any maker, default limits. */

@@ -1,7 +1,4 @@
-import type { Text } from "./generated/types.ts";
-
-/** A language the product speaks. */
-export type Language = keyof Text;
+import { type Language, label } from "./words.ts";
 
 /** The unit in which a reader sees film: micrometres or thousandths of an inch. */
 export type FilmUnit = "um" | "mil";
@@ -53,13 +50,21 @@ export function formatNumber(value: number, language: Language, digits: number):
 	return language === "es" ? text.replace(".", ",") : text;
 }
 
-/** Film thickness with its unit: `38 µm`, `1.50 mil`. Micrometres to one decimal below 10 µm; mils to two. */
+/**
+ * Film thickness, or the depth of a scratch in it, with its unit: `38 µm`, `1.50 mil`. Thin films and scratches have
+ * the decimals they need: micrometres one below 10 µm and two below 1 µm; mils two, three below 0.1 mil and four
+ * below 0.01 mil.
+ */
 export function formatFilm(um: number, unit: FilmUnit, language: Language): string {
-	if (unit === "mil") {
-		const mil = umToMil(um).toFixed(2);
-		return `${language === "es" ? mil.replace(".", ",") : mil} mil`;
-	}
-	return `${formatNumber(um, language, Math.abs(um) < 10 ? 1 : 0)} µm`;
+	return `${filmFigure(um, unit, language)} ${label("filmUnit", unit, language)}`;
+}
+
+/** The figure of {@link formatFilm} alone, for where the unit stands elsewhere. */
+export function filmFigure(um: number, unit: FilmUnit, language: Language): string {
+	if (unit === "um") return formatNumber(um, language, decimals(um, 10));
+	const mil = umToMil(um);
+	const text = mil.toFixed(2 + decimals(mil, 0.1));
+	return language === "es" ? text.replace(".", ",") : text;
 }
 
 /**
@@ -83,6 +88,12 @@ export function readNumber(text: string): number[] | null {
 	}
 	const fractional = /^(\d{0,12})[.,](\d{1,30})$/.exec(plain);
 	return fractional ? [Number(`${fractional[1] || "0"}.${fractional[2]}`)] : null;
+}
+
+/** None from `from` up, one from a tenth of it, two below; a zero needs none. */
+function decimals(value: number, from: number): number {
+	const size = Math.abs(value);
+	return size === 0 || size >= from ? 0 : size >= from / 10 ? 1 : 2;
 }
 
 function decimal(value: number, digits: number): string {

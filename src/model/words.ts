@@ -1,7 +1,10 @@
 import english from "./data/words.en.json" with { type: "json" };
 import spanish from "./data/words.es.json" with { type: "json" };
 import shared from "./data/words.shared.json" with { type: "json" };
-import type { Language } from "./units.ts";
+import type { Text } from "./generated/types.ts";
+
+/** A language a person can read in. */
+export type Language = keyof Text;
 
 /** A sort of word: the header of a field, a part of a procedure, or the values of one enumeration. */
 export type WordKind = keyof typeof english;
@@ -44,6 +47,11 @@ export function findWord<Kind extends WordKind>(
 	const found = indexOf(kind).get(foldText(text));
 	if (found === undefined) return null;
 	return found.length === 1 ? (found[0] as WordValue<Kind>) : { between: found as WordValue<Kind>[] };
+}
+
+/** Every text of a kind as {@link foldText} reduces it, with the values that it names. */
+export function foldedWords(kind: WordKind): ReadonlyMap<string, readonly string[]> {
+	return indexOf(kind);
 }
 
 /** Every spelling under which a value is found, in one language, the label first. */

@@ -3,8 +3,7 @@ import { headerOf } from "../model/fields/columns.ts";
 import { write } from "../model/fields/write.ts";
 import type { Step, Text } from "../model/generated/types.ts";
 import { type Shop, stockItem } from "../model/shop.ts";
-import type { Language } from "../model/units.ts";
-import { label } from "../model/words.ts";
+import { label, type Language } from "../model/words.ts";
 import words from "./data/card.json" with { type: "json" };
 
 /** The columns of a card that may be empty, in order: what one holds, how it is set, how much is done, and where. */

@@ -5,10 +5,11 @@ import { defectName } from "../model/defects.ts";
 import { cardCode } from "../model/digest.ts";
 import { headerOf } from "../model/fields/columns.ts";
 import type { Box, ClearCoat, Procedure, Step } from "../model/generated/types.ts";
-import type { Shop } from "../model/shop.ts";
+import { fillIn } from "../model/sentence.ts";
+import { filmUnitOf, type Shop } from "../model/shop.ts";
 import { axes, boxesOf, boxHolds, type Situation, situationsOf } from "../model/situations.ts";
-import { formatFilm, type Language } from "../model/units.ts";
-import { label } from "../model/words.ts";
+import { formatFilm } from "../model/units.ts";
+import { label, type Language } from "../model/words.ts";
 import { type CardRow, cardColumns, cardRow, textOf } from "./card-row.ts";
 import { cardStyle } from "./card-style.ts";
 import { columnShares, typePt, typeScale } from "./card-type.ts";
@@ -91,7 +92,7 @@ function sideMarkup(input: CardInput, side: Side, report: ForecastReport): Marku
 		lead(say.chooseWhen, textOf(procedure.chooseWhen, language)),
 		lead(`${say.for}:`, scopeInWords(procedure, shop, language)),
 	].filter((line) => line !== "");
-	const held = counts.stop > 0 ? say.held.replace("{count}", String(counts.stop)) : "";
+	const held = counts.stop === 0 ? "" : fillIn(counts.stop === 1 ? say.heldOne : say.held, () => String(counts.stop));
 	const { readings, coats } = readingsMarkup(procedure, shop, rows, report, language);
 	const before = [{ title: say.startWhen, text: startInWords(procedure, language) }];
 	const after = [
@@ -179,7 +180,7 @@ function readingsMarkup(
 ): { readings: Markup; coats: number } {
 	const say = words[language];
 	const isTotal = procedure.film?.known === "total-reading";
-	const film = (um: number) => formatFilm(um, shop.book.units ?? "um", language);
+	const film = (um: number) => formatFilm(um, filmUnitOf(shop), language);
 	const figure = (clearUm: number | undefined, totalUm: number | null | undefined) => {
 		if (clearUm === undefined) return markup`<b>${say.notKnown}</b>`;
 		if (!isTotal || totalUm === null || totalUm === undefined) return markup`<b>${film(clearUm)}</b> ${say.clear}`;

@@ -1,10 +1,13 @@
 import { type ForecastReport, forecastReport } from "../check/forecast-report.ts";
+import { measureInWords, unknownInWords } from "../check/unknown-words.ts";
 import { situationInWords } from "../check/situation-words.ts";
 import { defect, defectName } from "../model/defects.ts";
+import { capitalised, fillIn } from "../model/sentence.ts";
 import type { Estimate, Procedure } from "../model/generated/types.ts";
-import type { Shop } from "../model/shop.ts";
-import { formatFilm, formatNumber, type Language, umPerMil } from "../model/units.ts";
-import { label } from "../model/words.ts";
+import { same } from "../model/same.ts";
+import { filmUnitOf, type Shop } from "../model/shop.ts";
+import { formatFilm, formatNumber, umPerMil } from "../model/units.ts";
+import { label, type Language } from "../model/words.ts";
 import words from "./data/film-drawing.json" with { type: "json" };
 import { type Markup, markup } from "./markup.ts";
 
@@ -15,9 +18,7 @@ export interface FilmDrawingInput {
 	/** Its film unit is the reader's. */
 	shop: Shop;
 	language: Language;
-	/** Id of the row to point out. */
-	highlighted?: string | null;
-	/** Width to fill, in the drawing's own units; many rows make it wider, since each keeps room for its number. */
+	/** Width to fill, in the drawing's own units; where rows stand too close for every number, some are left out. */
 	width?: number;
 	/** Which rows, from 0 and up to but not with `end`; all where left out. */
 	part?: { from: number; end: number };
@@ -26,10 +27,11 @@ export interface FilmDrawingInput {
 /**
  * The clear coat from the start to the least that must be left, row by row, its interval as a band, in the situation
  * that leaves least; under it the deepest scratch after each row, enlarged by a whole number that the drawing names. The defect stands at the start: proud of
- * the film, or in it. What is not known is hatched and says so.
+ * the film, or in it. What is not known is hatched and says so; a part of which nothing is known has no scale, and says
+ * what would tell.
  *
  * An SVG element as text, for screen and paper, that reads in black and white: colours are custom properties with black
- * as what they fall back to. Every row is a group with its id in `data-row`.
+ * as what they fall back to. Every row is a group with its id in `data-row`, its number and the area that stands for it.
  */
 export function filmDrawing(input: FilmDrawingInput): string {
 	const plot = plotOf(input);
@@ -41,7 +43,6 @@ export function filmDrawing(input: FilmDrawingInput): string {
 <pattern id="${ids.band}" width="4" height="4" patternUnits="userSpaceOnUse"><path d="M0 2H4" stroke="currentColor" stroke-width="0.5" opacity="0.5"/></pattern>
 <pattern id="${ids.unknown}" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V7" stroke="currentColor" stroke-width="2" opacity="0.45"/></pattern>
 </defs>
-${highlightMarkup(plot)}
 ${filmMarkup(plot)}
 ${scratchMarkup(plot)}
 ${numbersMarkup(plot)}
@@ -50,7 +51,7 @@ ${numbersMarkup(plot)}
 
 /** What the drawing shows, in a few sentences. */
 export function filmInWords({ report, shop, language }: FilmDrawingInput): string {
-	const film = (um: number) => formatFilm(um, shop.book.units ?? "um", language);
+	const film = (um: number) => formatFilm(um, filmUnitOf(shop), language);
 	const span = ({ mid, low, high }: Estimate) =>
 		filled(words.span[language], { mid: film(mid), low: film(low), high: film(high) });
 	const { startUm, totals } = report;
@@ -86,7 +87,12 @@ interface Plot {
 	/** Left end of the first slot; slots are as wide as each other. */
 	left: number;
 	slot: number;
-	rows: { id: string; row: number; filmLeftUm: Estimate | null; scratchUm: Estimate | null }[];
+	rows: {
+		id: string;
+		row: number;
+		filmLeftUm: Estimate | null;
+		scratchUm: Estimate | null;
+	}[];
 	/** Before the first of these rows. */
 	startUm: Estimate | null;
 	/** Defects at the start, those of one kind that are worst; none where the rows begin further on. */
@@ -107,7 +113,12 @@ const filmHeight = 170;
 const numbersTop = filmTop + filmHeight;
 const scratchTop = numbersTop + 52;
 const scratchHeight = 90;
-const leastSlot = 22;
+/** Room for the number of a row. */
+const numberWidth = 20;
+/** Fewest rows from one number to the next, to choose from. */
+const numberEvery = [1, 2, 5, 10, 20, 50, 100, 200];
+/** A film drawn larger would look like more than a gauge can tell. */
+const leastSpanUm = 10;
 const margins = { left: 34, right: 6 };
 const usualWidth = 372;
 /** Enlargements to choose from. */
@@ -125,7 +136,7 @@ function plotOf(input: FilmDrawingInput): Plot {
 	}));
 	const startUm = from === 0 ? film.startUm : (film.rows[from - 1]?.filmLeftUm ?? null);
 	const defects = from === 0 ? defectsAtStart(report, procedure, shop, language) : [];
-	const slot = Math.max(leastSlot, Math.floor((wanted - margins.left - margins.right) / (rows.length + 1)));
+	const slot = (wanted - margins.left - margins.right) / (rows.length + 1);
 	const films = [film.startUm, ...film.rows.map(({ filmLeftUm }) => filmLeftUm)].filter((one) => one !== null);
 	const leasts = film.limits.flatMap(({ leastLeftUm }) => leastLeftUm ?? []);
 	const highest = Math.max(10, ...films.map(({ high }) => high), ...leasts.map((um) => um * 1.5));
@@ -134,7 +145,11 @@ function plotOf(input: FilmDrawingInput): Plot {
 	// A high run would dwarf the film: it is cut off with a break, and its figure stands beside it.
 	const proud = Math.max(0, ...defects.filter(({ isProud }) => isProud).map(({ um }) => um.high));
 	const most = (highest - footUm) * 0.6;
-	const topUm = Math.max(highest * 1.02, startUm === null ? 0 : startUm.mid + Math.min(proud, most));
+	const topUm = Math.max(
+		highest * 1.02,
+		footUm + leastSpanUm,
+		startUm === null ? 0 : startUm.mid + Math.min(proud, most),
+	);
 	const perUm = filmHeight / (topUm - footUm);
 	const depths = [
 		...rows.flatMap(({ scratchUm }) => scratchUm?.high ?? []),
@@ -142,10 +157,9 @@ function plotOf(input: FilmDrawingInput): Plot {
 		shop.limits.scratchClearedUm * 2,
 	];
 	const room = scratchHeight / (Math.max(...depths) * perUm);
-	const key = `${procedure.id}-${from}`;
 	return {
 		input,
-		width: margins.left + slot * (rows.length + 1) + margins.right,
+		width: wanted,
 		height: scratchTop + scratchHeight + 8,
 		left: margins.left,
 		slot,
@@ -158,17 +172,26 @@ function plotOf(input: FilmDrawingInput): Plot {
 		perUm,
 		times: enlargements.findLast((times) => times <= room) ?? 1,
 		ids: {
-			title: `film-title-${key}`,
-			description: `film-words-${key}`,
-			band: `film-band-${key}`,
-			unknown: `film-unknown-${key}`,
+			title: `film-title-${from}`,
+			description: `film-words-${from}`,
+			band: `film-band-${from}`,
+			unknown: `film-unknown-${from}`,
 		},
 	};
 }
 
 function leastFilm({ report, procedure, shop }: FilmDrawingInput): ForecastReport {
 	const worst = (report.totals.filmLeftUm ?? report.startUm)?.situation;
-	return worst === undefined ? report : forecastReport(procedure, shop, { ...report.situation, ...worst });
+	if (worst === undefined) return report;
+	const films = [report.startUm, ...report.rows.map(({ filmLeftUm }) => filmLeftUm)];
+	if (!films.every((film) => film !== null && same(film.situation, worst)))
+		return forecastReport(procedure, shop, { ...report.situation, ...worst });
+	// The worst of every row is of that one situation, so that the report holds its film already.
+	const coat = worst.clearCoat ?? report.situation.clearCoat;
+	return {
+		...report,
+		limits: report.limits.filter(({ clearCoat }) => coat === undefined || clearCoat === coat),
+	};
 }
 
 /** The highest proud and the deepest recessed defect among those the report is about. */
@@ -193,15 +216,7 @@ function filmY({ topUm, footUm, perUm }: Plot, um: number): number {
 
 /** Left end of a slot: 0 is the start, 1 the first row. */
 function slotX({ left, slot }: Plot, at: number): number {
-	return left + slot * at;
-}
-
-function highlightMarkup(plot: Plot): Markup | null {
-	const at = plot.rows.findIndex(({ id }) => id !== "" && id === plot.input.highlighted);
-	if (at < 0) return null;
-	const over = (top: number, height: number) =>
-		markup`<rect x="${slotX(plot, at + 1)}" y="${top}" width="${plot.slot}" height="${height}" fill="var(--picked, none)" stroke="currentColor" stroke-width="2"/>`;
-	return markup`<g class="highlight">${over(filmTop, filmHeight + 20)}${over(scratchTop, scratchHeight)}</g>`;
+	return tenth(left + slot * at);
 }
 
 function filmMarkup(plot: Plot): Markup {
@@ -209,14 +224,23 @@ function filmMarkup(plot: Plot): Markup {
 	const { language } = input;
 	const films = [startUm, ...rows.map(({ filmLeftUm }) => filmLeftUm)];
 	const right = width - margins.right;
+	const axis = (path: string) => markup`<path d="${path}" fill="none" stroke="currentColor"/>`;
+	const heading = markup`<text x="2" y="12" font-weight="bold">${filled(words.filmAxis[language], { unit: unitOf(plot) })}${coatOf(plot.film, language)}</text>
+${plot.defects.map((one, at) => markup`<text x="2" y="${25 + at * 13}">${defectInWords(plot, one)}</text>`)}`;
+	if (films.every((film) => film === null))
+		return markup`<g class="film">
+${heading}
+${nothingKnownMarkup(plot, "filmLeftUm", 0, filmTop, filmHeight)}
+${axis(`M${left} ${numbersTop}H${right}`)}
+</g>`;
 	const bands = films.map((film, at) => {
 		if (film === null) return null;
 		const top = filmY(plot, film.high);
-		return markup`<rect x="${slotX(plot, at)}" y="${top}" width="${slot}" height="${tenth(filmY(plot, film.low) - top)}"/>`;
+		// A hair wider, so that neighbours leave no seam.
+		return markup`<rect x="${slotX(plot, at)}" y="${top}" width="${tenth(slot + 0.1)}" height="${tenth(filmY(plot, film.low) - top)}"/>`;
 	});
 	return markup`<g class="film">
-<text x="2" y="12" font-weight="bold">${filled(words.filmAxis[language], { unit: unitOf(plot) })}${coatOf(plot.film, language)}</text>
-${plot.defects.map((one, at) => markup`<text x="2" y="${25 + at * 13}">${defectInWords(plot, one)}</text>`)}
+${heading}
 ${ticksMarkup(plot, { from: plot.footUm, to: plot.topUm, y: (um) => filmY(plot, um), count: 5 })}
 <g fill="var(--film-band, #ddd)">${bands}</g>
 <g fill="url(#${ids.band})">${bands}</g>
@@ -228,7 +252,7 @@ ${unknownMarkup(
 )}
 ${limitsMarkup(plot)}
 <path d="${stepPath(plot, films)}" fill="none" stroke="currentColor" stroke-width="2.5"/>
-<path d="M${left} ${filmTop}V${numbersTop - (plot.footUm > 0 ? 10 : 0)}${plot.footUm > 0 ? "l-4 3l8 4l-4 3" : ""}H${right}" fill="none" stroke="currentColor"/>
+${axis(`M${left} ${filmTop}V${numbersTop - (plot.footUm > 0 ? 10 : 0)}${plot.footUm > 0 ? "l-4 3l8 4l-4 3" : ""}H${right}`)}
 ${plot.defects.map((one) => defectMarkup(plot, one))}
 </g>`;
 }
@@ -257,7 +281,9 @@ function limitsMarkup(plot: Plot): Markup[] {
 	const at = film.startUm === null || taken === null ? null : film.startUm.mid - taken;
 	const line = (sentence: string, um: number, atUm: number, dash: string, isAbove: boolean) => {
 		const y = filmY(plot, atUm);
-		const said = filled(sentence, { film: formatFilm(um, shop.book.units ?? "um", language) });
+		const said = filled(sentence, {
+			film: formatFilm(um, filmUnitOf(shop), language),
+		});
 		return markup`<path d="M${left} ${y}H${width - margins.right}" stroke="currentColor" stroke-width="1.5" stroke-dasharray="${dash}"/>
 <text x="${left + 4}" y="${tenth(isAbove ? y - 4 : y + 11)}" stroke="var(--sheet, #fff)" stroke-width="3" paint-order="stroke">${said}</text>`;
 	};
@@ -292,7 +318,7 @@ ${isCut ? markup`<path d="M${tenth(x - 6)} ${filmTop + 5}l4 -5l4 5l4 -5" fill="n
 }
 
 function defectInWords({ input: { language, shop } }: Plot, { name, isProud, um }: DefectShape): string {
-	const film = (one: number) => formatFilm(one, shop.book.units ?? "um", language);
+	const film = (one: number) => formatFilm(one, filmUnitOf(shop), language);
 	const sentence = isProud ? words.height[language] : words.depth[language];
 	return filled(sentence, { defect: name, low: film(um.low), high: film(um.high) });
 }
@@ -304,17 +330,31 @@ function scratchMarkup(plot: Plot): Markup {
 	const y = (um: number) => tenth(Math.min(scratchTop + scratchHeight, scratchTop + um * scale));
 	const right = width - margins.right;
 	const bar = (at: number, { mid, high }: Estimate) => {
+		// A surface without a scratch has nothing drawn.
+		if (high === 0) return null;
 		const x = slotX(plot, at);
 		const middle = tenth(x + slot / 2);
-		return markup`<rect x="${tenth(x + slot * 0.25)}" y="${scratchTop}" width="${tenth(slot * 0.5)}" height="${tenth(y(mid) - scratchTop)}"/><path d="M${middle} ${y(mid)}V${y(high)}M${middle - 3} ${y(high)}h6" stroke="currentColor"/>`;
+		const foot = tenth(Math.min(3, slot * 0.3));
+		return markup`<rect x="${tenth(x + slot * 0.25)}" y="${scratchTop}" width="${tenth(slot * 0.5)}" height="${tenth(y(mid) - scratchTop)}"/><path d="M${middle} ${y(mid)}V${y(high)}M${tenth(middle - foot)} ${y(high)}h${2 * foot}" stroke="currentColor"/>`;
 	};
 	const recessed = defects.find(({ isProud }) => !isProud);
 	const cleared = shop.limits.scratchClearedUm;
 	const axis =
 		times === 1
 			? filled(words.scratchAxisSame[language], { unit: unitOf(plot) })
-			: filled(words.scratchAxis[language], { unit: unitOf(plot), times: String(times) });
-	const clearedSaid = filled(words.cleared[language], { film: formatFilm(cleared, shop.book.units ?? "um", language) });
+			: filled(words.scratchAxis[language], {
+					unit: unitOf(plot),
+					times: String(times),
+				});
+	const clearedSaid = filled(words.cleared[language], {
+		film: formatFilm(cleared, filmUnitOf(shop), language),
+	});
+	if (recessed === undefined && rows.every(({ scratchUm }) => scratchUm === null))
+		return markup`<g class="scratches">
+<text x="2" y="${scratchTop - 8}" font-weight="bold">${filled(words.scratchAxisNone[language], { unit: unitOf(plot) })}</text>
+${rows.length === 0 ? null : nothingKnownMarkup(plot, "scratchUm", 1, scratchTop, scratchHeight)}
+<path d="M${left} ${scratchTop}H${right}" fill="none" stroke="currentColor"/>
+</g>`;
 	return markup`<g class="scratches">
 <text x="2" y="${scratchTop - 8}" font-weight="bold">${axis}</text>
 ${ticksMarkup(plot, { from: 0, to: scratchHeight / scale, y, count: 3 })}
@@ -357,11 +397,53 @@ function unknownMarkup(plot: Plot, isUnknown: readonly boolean[], top: number, h
 	}
 	return runs.map(({ from, end }) => {
 		const x = slotX(plot, from);
-		const width = plot.slot * (end - from);
+		const width = tenth(plot.slot * (end - from));
 		const [middle, half] = [tenth(x + width / 2), top + height / 2];
 		const turned = width < 70 ? `rotate(-90 ${middle} ${half})` : "";
 		return markup`<g class="unknown"><rect x="${x}" y="${top}" width="${width}" height="${height}" fill="url(#${plot.ids.unknown})"/><text x="${middle}" y="${half + 4}" text-anchor="middle" font-weight="bold" stroke="var(--sheet, #fff)" stroke-width="4" paint-order="stroke" transform="${turned}">${words.unknown[plot.input.language]}</text></g>`;
 	});
+}
+
+/** A part of which no figure is known: hatched, with why and what would tell. */
+function nothingKnownMarkup(
+	plot: Plot,
+	quantity: "filmLeftUm" | "scratchUm",
+	from: number,
+	top: number,
+	height: number,
+): Markup {
+	const { input, ids, width } = plot;
+	const { report, language } = input;
+	const reason = report.unknown.find((one) => one.quantity === quantity);
+	const x = slotX(plot, from);
+	const right = width - margins.right;
+	const said =
+		reason === undefined
+			? [words.unknown[language]]
+			: lines(
+					`${capitalised(unknownInWords(reason, language))} ${measureInWords(reason.measure, language)}`,
+					Math.floor((right - x - 8) / letterWidth),
+				);
+	const [middle, first] = [tenth((x + right) / 2), top + height / 2 - ((said.length - 1) * lineHeight) / 2 + 4];
+	return markup`<g class="unknown"><rect x="${x}" y="${top}" width="${tenth(right - x)}" height="${height}" fill="url(#${ids.unknown})" opacity="0.4"/>${said.map(
+		(line, at) =>
+			markup`<text x="${middle}" y="${tenth(first + at * lineHeight)}" text-anchor="middle" font-weight="bold" stroke="var(--sheet, #fff)" stroke-width="4" paint-order="stroke">${line}</text>`,
+	)}</g>`;
+}
+
+/** Room for a letter of a wide face, and for a line. */
+const letterWidth = 7.2;
+const lineHeight = 15;
+
+/** A text in lines of at most so many letters, broken between words. */
+function lines(text: string, letters: number): string[] {
+	const broken: string[] = [];
+	for (const word of text.split(" ")) {
+		const last = broken.at(-1);
+		if (last === undefined || last.length + 1 + word.length > letters) broken.push(word);
+		else broken[broken.length - 1] = `${last} ${word}`;
+	}
+	return broken;
 }
 
 /** The numbers of the rows, and over each the area that stands for it. */
@@ -369,20 +451,22 @@ function numbersMarkup(plot: Plot): Markup {
 	const { rows, slot, input } = plot;
 	const y = numbersTop + 14;
 	const start = input.part?.from ? null : words.start[input.language];
-	return markup`<g class="rows" text-anchor="middle"><text x="${tenth(slotX(plot, 0) + slot / 2)}" y="${y + 12}" font-size="10">${start}</text>
+	const every = numberEvery.find((count) => count * slot >= numberWidth) ?? Number.POSITIVE_INFINITY;
+	return markup`<g class="rows" text-anchor="middle"><text x="${tenth(slotX(plot, 0) + slot / 2)}" y="${y + 12}" font-size="11">${start}</text>
 ${rows.map(({ id, row }, at) => {
 	const x = slotX(plot, at + 1);
-	const weight = id !== "" && id === input.highlighted ? "bold" : "normal";
-	return markup`<g data-row="${id}"><text x="${tenth(x + slot / 2)}" y="${y}" font-weight="${weight}">${row}</text><rect x="${x}" y="${filmTop}" width="${slot}" height="${scratchTop + scratchHeight - filmTop}" fill="transparent"/></g>`;
+	// Hidden where there is no room: who points a row out shows its number by style.
+	const shown = row % every === 0 ? "visible" : "hidden";
+	return markup`<g data-row="${id}"><text x="${tenth(x + slot / 2)}" y="${y}" visibility="${shown}">${row}</text><rect x="${x}" y="${filmTop}" width="${tenth(slot)}" height="${scratchTop + scratchHeight - filmTop}" fill="transparent"/></g>`;
 })}</g>`;
 }
 
 function unitOf({ input }: Plot): string {
-	return input.shop.book.units === "mil" ? "mil" : "µm";
+	return label("filmUnit", filmUnitOf(input.shop), input.language);
 }
 
 function filled(sentence: string, values: Record<string, string>): string {
-	return sentence.replace(/\{(\w+)\}/g, (whole, name: string) => values[name] ?? whole);
+	return fillIn(sentence, (name) => values[name]);
 }
 
 function tenth(value: number): number {

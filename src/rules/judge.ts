@@ -1,5 +1,7 @@
+import type { CarWork } from "../forecast/car-work.ts";
 import { Forecasts } from "../forecast/forecasts.ts";
 import type { Forecast } from "../forecast/outcome.ts";
+import type { PanelHeat } from "../forecast/panel-heat.ts";
 import type { SchemaProblem } from "../model/problem.ts";
 import { type Finding, type FindingData, type Level, levels } from "../model/finding.ts";
 import type { Procedure } from "../model/generated/types.ts";
@@ -179,11 +181,19 @@ class View {
 	}
 
 	forecastFor(rule: Rule): Forecast {
-		if (!this.read.includes("defect") || !this.read.includes("clearCoat"))
-			throw new RangeError(
-				`${rule.id} reads the forecast, which needs the axes defect and clearCoat; it has ${this.read}`,
-			);
+		this.insistOn(rule, "forecast", ["defect", "clearCoat"]);
 		return this.views.forecasts.in(this.situation);
+	}
+
+	heatFor(rule: Rule): PanelHeat {
+		this.insistOn(rule, "heat", ["substrate"]);
+		return this.views.forecasts.heatIn(this.situation);
+	}
+
+	private insistOn(rule: Rule, what: string, needed: readonly Axis[]): void {
+		for (const axis of needed)
+			if (!this.read.includes(axis))
+				throw new RangeError(`${rule.id} reads the ${what}, which needs the axes ${needed}; it has ${this.read}`);
 	}
 }
 
@@ -228,6 +238,15 @@ class Input implements RuleInput {
 	get forecast(): Forecast {
 		this.isViewRead = true;
 		return this.view.forecastFor(this.rule);
+	}
+
+	get heat(): PanelHeat {
+		this.isViewRead = true;
+		return this.view.heatFor(this.rule);
+	}
+
+	get work(): CarWork {
+		return this.view.views.forecasts.workOf(this.forecast);
 	}
 }
 

@@ -5,7 +5,9 @@ import type { Box, Limits, Procedure, Step, Stock, Text } from "../model/generat
 import type { ResolvedRow } from "../model/resolve.ts";
 import type { Shop } from "../model/shop.ts";
 import type { Axis, Situation } from "../model/situations.ts";
+import type { CarWork } from "../forecast/car-work.ts";
 import type { Forecast } from "../forecast/outcome.ts";
+import type { PanelHeat } from "../forecast/panel-heat.ts";
 import type { Say } from "./say.ts";
 
 export const groups = [
@@ -39,8 +41,8 @@ export interface Rule<D extends FindingData = FindingData, P extends string = st
 	/** Numbers a shop may set in `limits.json` under `rules`, with their defaults. */
 	parameters?: Record<P, number>;
 	/**
-	 * Axes of the situation that the check reads, in `situation` or through `forecast` (which reads defect and
-	 * clearCoat). Axes of `when` conditions are added by the engine.
+	 * Axes of the situation that the check reads, in `situation` or through `forecast` and `work` (which read defect
+	 * and clearCoat) and `heat` (substrate). Axes of `when` conditions are added by the engine.
 	 */
 	axes: readonly Axis[];
 	/** Runs after those that do not, in the order of the list, and reads what all before it found. */
@@ -66,6 +68,10 @@ export interface RuleInput<P extends string = string> {
 	situation: Situation;
 	/** What the rows do to the panel in this situation; computed when first asked for. */
 	forecast: Forecast;
+	/** How hot they make it, for a rule whose axes have the substrate; computed when first asked for. */
+	heat: PanelHeat;
+	/** Vibration, noise and cost of one car, for a rule that reads the forecast; each computed when first asked for. */
+	work: CarWork;
 	shop: Shop;
 	parameters: Record<P, number>;
 	/** Date of the check, year-month-day. */

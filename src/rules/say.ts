@@ -1,7 +1,6 @@
 import { headerOf } from "../model/fields/columns.ts";
-import type { Shop } from "../model/shop.ts";
-import { type FilmUnit, formatFilm, formatNumber, type Language } from "../model/units.ts";
-import { label, type WordKind } from "../model/words.ts";
+import { type FilmUnit, formatFilm, formatNumber } from "../model/units.ts";
+import { label, type Language, type WordKind } from "../model/words.ts";
 
 /** The tools a rule makes its sentences with: numbers, film and words in the reader's language and units. */
 export interface Say {
@@ -40,9 +39,4 @@ export function sayTools(language: Language, film: FilmUnit): Say {
 		},
 		field: (name) => headerOf(name, language),
 	};
-}
-
-/** The unit in which a shop reads film. */
-export function filmUnitOf(shop: Shop): FilmUnit {
-	return shop.book.units ?? "um";
 }

@@ -1,5 +1,7 @@
 import type { Finding } from "../model/finding.ts";
-import type { FilmUnit, Language } from "../model/units.ts";
+import { capitalised } from "../model/sentence.ts";
+import type { FilmUnit } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { rules } from "./generated/rules.ts";
 import type { Rule } from "./rule.ts";
 import { type Say, sayTools } from "./say.ts";
@@ -41,6 +43,5 @@ function whereOf({ row, field }: Finding, say: Say): string {
 /** Ends in one full stop, whatever it came with. */
 function sentence(text = ""): string {
 	const trimmed = text.trim();
-	const capital = trimmed.charAt(0).toUpperCase() + trimmed.slice(1);
-	return /[.?!]$/.test(capital) ? capital : `${capital}.`;
+	return capitalised(/[.?!]$/.test(trimmed) ? trimmed : `${trimmed}.`);
 }

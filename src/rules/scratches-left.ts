@@ -1,6 +1,5 @@
 import type { RowOutcome } from "../forecast/outcome.ts";
 import { z95 } from "../forecast/spread.ts";
-import { defect } from "../model/defects.ts";
 import type { Estimate } from "../model/generated/types.ts";
 import { type Grade, readGrade } from "../model/grades.ts";
 import type { AbrasiveRow, LiquidRow, ResolvedRow } from "../model/resolve.ts";
@@ -52,11 +51,14 @@ const mostPasses = { spot: 30, elsewhere: 10 };
  * The scratches left where chains end in a liquid row, one entry for each row that made them. A chain that ends in
  * sanding is meant to be matt at that row and is not judged here, nor is one whose forecast is unknown.
  */
-export function scratchesLeft(
-	input: Pick<RuleInput, "rows" | "forecast" | "shop" | "situation" | "procedure">,
-): ScratchesLeft[] {
-	const { rows, forecast, shop } = input;
+export function scratchesLeft({
+	rows,
+	forecast,
+	shop,
+}: Pick<RuleInput, "rows" | "forecast" | "shop">): ScratchesLeft[] {
 	const outcomes = forecast.rows.filter(isOutcomeOfCut);
+	// What stands proud is levelled; only what lies in the film is a scratch itself.
+	const defectUm = forecast.toBottomUm === null ? null : forecast.defectUm;
 	const byMaker = new Map<CuttingRow | null, ScratchesLeft>();
 	for (const end of chainEnds(rows)) {
 		if (end.kind !== "liquid") continue;
@@ -64,7 +66,7 @@ export function scratchesLeft(
 		const outcome = outcomes[at];
 		if (outcome === undefined || outcome.notClearedChance === null) continue;
 		const clearedUm = Math.max(shop.limits.scratchClearedUm, outcome.ownScratchUm?.mid ?? 0);
-		const deepest = deepestAfter(outcomes.slice(0, at + 1), defectDepthUm(input), clearedUm);
+		const deepest = deepestAfter(outcomes.slice(0, at + 1), defectUm, clearedUm);
 		if (deepest === null) continue;
 		// A later chain that works over the same scratches, such as one on a spot, may still clear them.
 		byMaker.delete(deepest.from);
@@ -162,17 +164,6 @@ function worksOver(later: ResolvedRow, earlier: ResolvedRow): boolean {
 	return (
 		earlier.place === "edge-strip" && later.place !== "spot" && later.edges !== "taped" && later.edges !== "kept-off"
 	);
-}
-
-/** Depth of a recessed or optical defect, µm, as the scope has it or else the table of defects; null for any other. */
-function defectDepthUm({
-	situation,
-	procedure,
-	shop,
-}: Pick<RuleInput, "situation" | "procedure" | "shop">): Estimate | null {
-	const known = situation.defect === undefined ? undefined : defect(situation.defect, shop.book);
-	if (known === undefined || (known.position !== "recessed" && known.position !== "optical")) return null;
-	return procedure.scope?.defects?.find((one) => one.defect === known.id)?.um ?? known.um ?? null;
 }
 
 /** The liquid row that takes off most in a pass, and the passes of it that clear the scratch, all other rows as they are. */

@@ -25,6 +25,13 @@ export function itemsOf({ step }: ResolvedRow, shop: Shop): { field: StepField; 
 	});
 }
 
+/** Whether anything is in stock that a row can name. */
+export function hasItems({ stock }: Shop): boolean {
+	return Object.values(listsOf)
+		.flat()
+		.some((list) => (stock[list] ?? []).length > 0);
+}
+
 /** The item that a field names by its id; undefined for a kind, a grade, or what is not in stock. */
 export function itemNamed(field: StepField, id: unknown, { stock }: Shop): StockItem | undefined {
 	if (typeof id !== "string") return undefined;

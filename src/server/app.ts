@@ -8,6 +8,7 @@ import { listBooks, procedureIds, readProcedure, saveProcedure } from "../book/p
 import { type OpenFile, openFile } from "../model/document.ts";
 import type { Limits, Procedure } from "../model/generated/types.ts";
 import { type Loss, type Problem, problemOf, sayProblem, type SchemaProblem } from "../model/problem.ts";
+import { procedureFile } from "../model/procedure-file.ts";
 import { asset, paperPage, workbenchPage } from "./page.ts";
 import { dataReply, problemReply } from "./reply.ts";
 import { Summaries } from "./summaries.ts";
@@ -218,7 +219,7 @@ function sentProcedure(bytes: Uint8Array, id: string, isNew: boolean): { value: 
 	const [loss] = file.readOnly;
 	if (loss !== undefined) return { problem: lossProblem(loss) };
 	const found = (file.value as { id: string }).id;
-	if (found !== id) return { problem: problemOf("other-id", null, { name: `${id}.procedure.json`, found }) };
+	if (found !== id) return { problem: problemOf("other-id", null, { name: procedureFile(id), found }) };
 	const bad = isNew ? file.problems.find(({ pointer }) => pointer === "/id") : undefined;
 	if (bad !== undefined) return { problem: partProblem(bad) };
 	return { value: file.value };

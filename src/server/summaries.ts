@@ -7,6 +7,7 @@ import { cardCode } from "../model/digest.ts";
 import type { OpenFile } from "../model/document.ts";
 import type { Estimate } from "../model/generated/types.ts";
 import { type Problem, problemOf } from "../model/problem.ts";
+import { procedureFile } from "../model/procedure-file.ts";
 import type { Shop } from "../model/shop.ts";
 
 /** What came of one file: its card, and what is wrong with it as a file. */
@@ -46,7 +47,7 @@ export class Summaries {
 			procedures: all.flatMap(([, { procedure }]) => procedure ?? []),
 			problems: [
 				...read.problems,
-				...all.flatMap(([id, { problem }]) => (problem === null ? [] : [{ name: nameOf(id), problem }])),
+				...all.flatMap(([id, { problem }]) => (problem === null ? [] : [{ name: procedureFile(id), problem }])),
 			],
 		};
 	}
@@ -59,7 +60,7 @@ function summaryOf(folder: string, id: string, key: string, shop: Shop, today: s
 	return {
 		key,
 		procedure: cardOf(id, read.file, shop, today),
-		problem: found === id ? null : problemOf("other-id", null, { name: nameOf(id), found }),
+		problem: found === id ? null : problemOf("other-id", null, { name: procedureFile(id), found }),
 	};
 }
 
@@ -88,8 +89,4 @@ function cardOf(id: string, { readable, problems }: OpenFile<"procedure">, shop:
 /** The figures alone, without the situation they are worst in. */
 function estimateOf(worst: Estimate | null): Estimate | null {
 	return worst === null ? null : { mid: worst.mid, low: worst.low, high: worst.high };
-}
-
-function nameOf(id: string): string {
-	return `${id}.procedure.json`;
 }

@@ -1,4 +1,5 @@
 import { css } from "lit";
+import { browserStorage } from "./browser-storage.ts";
 import { Server } from "./server.ts";
 import { SettingsKeeper } from "./settings.ts";
 import type { DraftKeeper } from "./store/draft.ts";
@@ -9,7 +10,7 @@ let keeper: Promise<DraftKeeper> | null = null;
 const workbench = new Workbench();
 workbench.surroundings = {
 	server: new Server(fetch),
-	settings: new SettingsKeeper(storageOfBrowser()),
+	settings: new SettingsKeeper(browserStorage()),
 	drafts: () => (keeper ??= openDrafts()),
 	loadSheet: () => import("./open-sheet.ts"),
 	loadNew: () => import("./shelf/new-dialog.ts"),
@@ -29,14 +30,5 @@ async function openDrafts(): Promise<DraftKeeper> {
 	} catch (error) {
 		keeper = null;
 		throw error;
-	}
-}
-
-/** Null where the browser forbids it. */
-function storageOfBrowser(): Storage | null {
-	try {
-		return localStorage;
-	} catch {
-		return null;
 	}
 }

@@ -1,10 +1,12 @@
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
-import { sayProblemDetails } from "../api/problems.ts";
+import { problemDetails, sayProblemDetails } from "../api/problems.ts";
+import { views } from "../api/routes.ts";
 import type { BookOpened, ProblemDetails } from "../api/types.ts";
 import type { Procedure } from "../model/generated/types.ts";
 import { type Shop, shopOf } from "../model/shop.ts";
-import type { FilmUnit, Language } from "../model/units.ts";
+import type { FilmUnit } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import "./conflicts/drafts.ts";
 import type { DraftWish } from "./conflicts/drafts.ts";
 import type { Answer, Server } from "./server.ts";
@@ -13,7 +15,7 @@ import "./sheet/sheet.ts";
 import { todayHere } from "./sheet/today.ts";
 import { type Failure, failureNote, failureStyle } from "./shell/failure.ts";
 import sentences from "./shell/words.json" with { type: "json" };
-import type { DraftKeeper } from "./store/draft.ts";
+import type { Draft, DraftKeeper } from "./store/draft.ts";
 import { type Opening, type Refused, type Services, SheetStore } from "./store/sheet-store.ts";
 import { controls } from "./style/tokens.ts";
 import { inLanguage, saying } from "./words.ts";
@@ -22,7 +24,8 @@ import { inLanguage, saying } from "./words.ts";
 type Stage =
 	| { stage: "loading" }
 	| { stage: "failed"; failure: Failure }
-	| { stage: "drafts"; opening: Opening; offered: Offered }
+	/** `opening`: the file as it is saved; null where it is gone. */
+	| { stage: "drafts"; opening: Opening | null; offered: Offered }
 	| { stage: "open"; store: SheetStore; unknown: number };
 
 /** Drafts of tabs that are gone, and how many more another version of the program wrote. */
@@ -54,6 +57,7 @@ export class OpenSheet extends LitElement {
 	@state() private stage: Stage = { stage: "loading" };
 	#parts: BookOpened | null = null;
 	#left = false;
+	#isGranting = false;
 
 	static override styles = [controls, failureStyle];
 
@@ -72,10 +76,15 @@ export class OpenSheet extends LitElement {
 		return this.stage.stage === "failed";
 	}
 
+	/** Gives the focus to the cell to begin with, and says what opened. */
+	start(): void {
+		void this.renderRoot.querySelector("gw-sheet")?.start();
+	}
+
 	/** Ends with the draft kept. */
 	async leave(): Promise<void> {
 		this.#left = true;
-		if (this.stage.stage === "open") await this.stage.store.close();
+		await this.#close();
 	}
 
 	override willUpdate(changed: PropertyValues<this>): void {
@@ -89,19 +98,27 @@ export class OpenSheet extends LitElement {
 		if (stage.stage === "loading")
 			return html`<h1 tabindex="-1" role="status">${say("opening", { name: this.#name })}</h1>`;
 		if (stage.stage === "failed") {
-			return html`${heading(this.#name)} ${failureNote(stage.failure, this.language, () => void this.#open())}`;
+			return html`${heading(this.#name)} ${failureNote(stage.failure, this.language, () => void this.#open())}
+				${this.#wayToShelf()}`;
 		}
 		if (stage.stage === "drafts") {
-			const name = inLanguage(stage.opening.procedure.title, this.language) || this.#name;
+			const { opening, offered } = stage;
+			const name = inLanguage((opening ?? offered.drafts[0])?.procedure.title, this.language) || this.#name;
 			return html`
 				${heading(say("unfinished", { name }))}
+				${opening === null ? html`<p>${say("fileGone", { name: this.#name })}</p>` : nothing}
 				<gw-drafts
-					.drafts=${stage.offered.drafts}
-					.unknown=${stage.offered.unknown}
+					.drafts=${offered.drafts}
+					.unknown=${offered.unknown}
 					.language=${this.language}
-					@gw-draft=${({ detail }: CustomEvent<DraftWish>) => void this.#grant(detail, stage.opening, stage.offered)}
+					@gw-draft=${({ detail }: CustomEvent<DraftWish>) => void this.#grant(detail, opening, offered)}
 				></gw-drafts>
-				<p><button @click=${() => this.#show(stage.opening)}>${say("openSaved")}</button></p>
+				${
+					opening === null
+						? nothing
+						: html`<p><button @click=${() => void this.#show(opening, offered.unknown)}>${say("openSaved")}</button></p>`
+				}
+				${this.#wayToShelf()}
 			`;
 		}
 		return html`
@@ -116,6 +133,10 @@ export class OpenSheet extends LitElement {
 				.settings=${this.settings}
 			></gw-sheet>
 		`;
+	}
+
+	#wayToShelf(): TemplateResult {
+		return html`<p><a class="button" href=${views.shelf(this.book)}>${saying(sentences, this.language)("toShelf")}</a></p>`;
 	}
 
 	get #name(): string {
@@ -138,7 +159,7 @@ export class OpenSheet extends LitElement {
 			const whole = { ...opening, shop: this.#shop() };
 			const offered = opening.draft ? { drafts: [], unknown: 0 } : await this.#unclaimed();
 			if (this.#left) return;
-			if (offered.drafts.length === 0) this.#show(whole, offered.unknown);
+			if (offered.drafts.length === 0) await this.#show(whole, offered.unknown);
 			else this.stage = { stage: "drafts", opening: whole, offered };
 		} catch (error) {
 			console.error(error);
@@ -159,7 +180,14 @@ export class OpenSheet extends LitElement {
 			const { value, etag, readOnly } = answer;
 			return { book, id, procedure: value, etag, readOnly, draft };
 		}
-		this.#fail(saying(sentences, this.language)("procedureFailed", { name: id }), answer.problem);
+		if (answer.problem.code !== "no-such-procedure") this.#failProcedure(answer.problem);
+		else if (draft !== null) return openingOfGone(draft);
+		else {
+			const offered = await this.#unclaimed();
+			if (this.#left) return null;
+			if (offered.drafts.length === 0) this.#failProcedure(answer.problem);
+			else this.stage = { stage: "drafts", opening: null, offered };
+		}
 		return null;
 	}
 
@@ -180,16 +208,31 @@ export class OpenSheet extends LitElement {
 		return this.procedure === null ? { drafts: [], unknown: 0 } : this.drafts.unclaimed(this.book, this.procedure);
 	}
 
-	/** Does with a draft what the person wants; the Sheet opens once none is left to decide. */
-	async #grant({ draft, wish }: DraftWish, opening: Opening, { drafts, unknown }: Offered): Promise<void> {
-		if (wish === "discard") await this.drafts.discard(draft);
-		// Null where another tab was faster: then it is there.
-		const claimed = wish === "restore" ? await this.drafts.claim(draft) : null;
-		if (this.#left) return;
-		const left = drafts.filter((one) => one !== draft);
-		if (claimed !== null) this.#show({ ...opening, draft: claimed }, unknown);
-		else if (left.length === 0) this.#show(opening, unknown);
-		else this.stage = { stage: "drafts", opening, offered: { drafts: left, unknown } };
+	/** Does with a draft what the person wants, one wish at a time; the Sheet opens once none is left to decide. */
+	async #grant({ draft, wish }: DraftWish, opening: Opening | null, { drafts, unknown }: Offered): Promise<void> {
+		if (this.#isGranting) return;
+		this.#isGranting = true;
+		try {
+			if (wish === "discard") await this.drafts.discard(draft);
+			// Null where another tab was faster: then it is there.
+			const claimed = wish === "restore" ? await this.drafts.claim(draft) : null;
+			if (this.#left) return;
+			const left = drafts.filter((one) => one !== draft);
+			if (claimed !== null)
+				await this.#show(
+					{ ...(opening ?? { ...openingOfGone(claimed), shop: this.#shop() }), draft: claimed },
+					unknown,
+				);
+			else if (left.length > 0) this.stage = { stage: "drafts", opening, offered: { drafts: left, unknown } };
+			else if (opening !== null) await this.#show(opening, unknown);
+			else this.#failProcedure(problemDetails("no-such-procedure"));
+		} finally {
+			this.#isGranting = false;
+		}
+	}
+
+	#failProcedure(problem: ProblemDetails): void {
+		this.#fail(saying(sentences, this.language)("procedureFailed", { name: this.#name }), problem);
 	}
 
 	#fail(what: string, problem: ProblemDetails): void {
@@ -205,7 +248,13 @@ export class OpenSheet extends LitElement {
 		return shopOf({ ...book, units: this.filmUnit }, stock, limits);
 	}
 
-	#show(opening: Opening, unknown = 0): void {
+	async #close(): Promise<void> {
+		if (this.stage.stage === "open") await this.stage.store.close();
+	}
+
+	async #show(opening: Opening, unknown: number): Promise<void> {
+		await this.#close();
+		if (this.#left) return;
 		const store = new SheetStore(opening, {
 			server: procedureServer(this.server, () => this.#tell("gw-server-gone")),
 			drafts: this.drafts,
@@ -234,6 +283,11 @@ export class OpenSheet extends LitElement {
 	}
 }
 
+/** A procedure whose file is gone, as a draft has it. */
+function openingOfGone(draft: Draft): Omit<Opening, "shop"> {
+	return { book: draft.book, id: draft.id, procedure: draft.base, etag: null, readOnly: [], draft };
+}
+
 /** The server as the store asks it; `gone` hears of every answer that never came. */
 function procedureServer(server: Pick<Server, "procedure" | "save">, gone: () => void): Services["server"] {
 	const told = <T extends object>(answer: Answer<T>): T | Refused => {
@@ -247,8 +301,8 @@ function procedureServer(server: Pick<Server, "procedure" | "save">, gone: () =>
 			const answer = told(await server.procedure(book, id));
 			return "refused" in answer ? answer : { ...answer, procedure: answer.value };
 		},
-		async save(book, _id, procedure, etag) {
-			return told(await server.save(book, procedure, etag === null ? "new" : { etag }));
+		async save(book, id, procedure, etag) {
+			return told(await server.save(book, id, procedure, etag === null ? "new" : { etag }));
 		},
 	};
 }

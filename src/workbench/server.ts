@@ -36,18 +36,19 @@ export class Server {
 	}
 
 	/**
-	 * Saves a procedure over the state with that ETag, or as a new one. Where the answer never came the server may have
+	 * Saves a procedure to the file called by that id, over the state with that ETag, or as a new one. Where the answer never came the server may have
 	 * written it or not: the next save over the same ETag tells.
 	 *
 	 * @returns the ETag of the file as it is now
 	 */
 	async save(
 		book: string,
+		id: string,
 		procedure: Procedure,
 		over: { etag: string } | "new",
 	): Promise<{ etag: string } | { problem: ProblemDetails }> {
 		const basis: Record<string, string> = over === "new" ? { "if-none-match": "*" } : { "if-match": over.etag };
-		const answer = await this.#ask(routes.procedure(book, procedure.id), {
+		const answer = await this.#ask(routes.procedure(book, id), {
 			method: "PUT",
 			headers: { "content-type": "application/json", ...basis },
 			body: JSON.stringify(procedure),

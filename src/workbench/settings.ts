@@ -1,4 +1,10 @@
-import type { FilmUnit, Language } from "../model/units.ts";
+import { isRecord } from "../model/pointer.ts";
+import type { FilmUnit } from "../model/units.ts";
+import { type Language, languages, valuesOf } from "../model/words.ts";
+
+/** Colours of the screens. */
+type Theme = (typeof themes)[number];
+const themes = ["light", "dark"] as const;
 
 /** What a person sets for this browser; nothing of it is in any book. */
 export interface Settings {
@@ -7,7 +13,7 @@ export interface Settings {
 	/** Unit in which film is shown; null: that of the book. */
 	filmUnit: FilmUnit | null;
 	/** `null`: as the system has it. */
-	theme: "light" | "dark" | null;
+	theme: Theme | null;
 	/** Who writes, by book: a name from the book's list, or one typed in. */
 	people: Record<string, string>;
 	/** The book last shown, by id; null before the first. */
@@ -32,7 +38,7 @@ export class SettingsKeeper {
 
 	/** Changes some of them. A full or forbidden storage costs only their memory. */
 	change(some: Partial<Settings>): void {
-		this.#settings = { ...this.#settings, ...some };
+		this.#settings = asSettings({ ...this.#settings, ...some });
 		try {
 			this.#storage?.setItem(key, JSON.stringify(this.#settings));
 		} catch {
@@ -59,13 +65,25 @@ export class SettingsKeeper {
 
 	#read(): Settings {
 		try {
-			const kept: unknown = JSON.parse(this.#storage?.getItem(key) ?? "{}");
-			return { ...defaults, ...(typeof kept === "object" ? kept : {}) };
+			return asSettings(JSON.parse(this.#storage?.getItem(key) ?? "null"));
 		} catch {
-			return defaults;
+			return asSettings(null);
 		}
 	}
 }
 
 const key = "gritwright.settings";
-const defaults: Settings = { language: null, filmUnit: null, theme: null, people: {}, lastBook: null };
+
+/** Settings of which another version, or another hand, may have written anything: what is none of them is not set. */
+function asSettings(kept: unknown): Settings {
+	const { language, filmUnit, theme, people, lastBook } = isRecord(kept) ? kept : ({} as Record<string, unknown>);
+	const named = Object.entries(isRecord(people) ? people : {}).filter(([, name]) => typeof name === "string");
+	return {
+		language: languages.find((one) => one === language) ?? null,
+		filmUnit: valuesOf("filmUnit").find((one) => one === filmUnit) ?? null,
+		theme: themes.find((one) => one === theme) ?? null,
+		// A book may be called as something that every other record has: "constructor".
+		people: Object.assign(Object.create(null) as object, Object.fromEntries(named)) as Settings["people"],
+		lastBook: typeof lastBook === "string" ? lastBook : null,
+	};
+}

@@ -1,5 +1,6 @@
+import { fillIn } from "../model/sentence.ts";
 import type { Text } from "../model/generated/types.ts";
-import type { Language } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 
 /** Sentences of one view: key → language → sentence with `{names}` of values. */
 export type Sentences = Record<string, Record<Language, string>>;
@@ -13,7 +14,7 @@ export type Say<Table extends Sentences> = (
 /** Binds the sentences of a view to the reader's language. */
 export function saying<Table extends Sentences>(table: Table, language: Language): Say<Table> {
 	return (key, values = {}) =>
-		(table[key]?.[language] ?? key).replace(/\{(\w+)\}/g, (whole, name: string) => String(values[name] ?? whole));
+		fillIn(table[key]?.[language] ?? key, (name) => (values[name] === undefined ? undefined : String(values[name])));
 }
 
 /** Words written by the shop, in the reader's language, else in the other; empty where there are none. */

@@ -1,23 +1,30 @@
-import { css, html, LitElement, nothing, type TemplateResult } from "lit";
+import { html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { keyed } from "lit/directives/keyed.js";
 import { sayProblemDetails } from "../api/problems.ts";
 import { views } from "../api/routes.ts";
-import type { BookListed, BookOpened, ProblemDetails, ProceduresListed } from "../api/types.ts";
+import type { ProblemDetails } from "../api/types.ts";
 import type { Procedure } from "../model/generated/types.ts";
 import { newRowId } from "../model/ids.ts";
-import { type Problem, sayProblem } from "../model/problem.ts";
-import type { FilmUnit, Language } from "../model/units.ts";
+import type { FilmUnit } from "../model/units.ts";
+import type { Language } from "../model/words.ts";
 import { type Place, readAddress } from "./address.ts";
 import "./shelf/shelf.ts";
+import { BookLoading } from "./shell/book-loading.ts";
 import { type Failure, failureNote, failureStyle } from "./shell/failure.ts";
+import { followedLink } from "./shell/followed-link.ts";
+import { header } from "./shell/header.ts";
+import { loadingPage, noBook, noSuchBook, unknownPage } from "./shell/pages.ts";
 import "./shell/person-dialog.ts";
 import type { PersonDialog } from "./shell/person-dialog.ts";
+import { ServerWatch } from "./shell/server-watch.ts";
 import "./shell/settings-dialog.ts";
 import type { SettingsDialog } from "./shell/settings-dialog.ts";
+import { shellStyle } from "./shell/shell-style.ts";
+import { type Unset, unsetIn } from "./shell/unset.ts";
 import sentences from "./shell/words.json" with { type: "json" };
 import type { Settings, SettingsKeeper } from "./settings.ts";
-import type { Draft, DraftKeeper } from "./store/draft.ts";
+import { type Draft, type DraftKeeper, draftOfNew, noDrafts } from "./store/draft.ts";
 import type { Answer, Server } from "./server.ts";
 import { controls, tokens } from "./style/tokens.ts";
 import { type Say, saying } from "./words.ts";
@@ -43,6 +50,8 @@ type SheetPlace = Extract<Place, { view: "sheet" | "newSheet" }>;
 interface OpenedSheet extends HTMLElement {
 	/** Whether it shows why it did not open. */
 	readonly failed: boolean;
+	/** Gives the focus to the cell to begin with, and says what opened. */
+	start(): void;
 	/** Ends with the draft kept. */
 	leave(): Promise<void>;
 }
@@ -57,10 +66,6 @@ export class Workbench extends LitElement {
 	@property({ reflect: true }) theme: "light" | "dark" = "light";
 	@state() private place: Place = { view: "first" };
 	@state() private search = "";
-	@state() private books: BookListed[] | null = null;
-	@state() private opened: { id: string; parts: BookOpened } | null = null;
-	@state() private listed: { id: string; procedures: ProceduresListed } | null = null;
-	@state() private drafts: readonly Draft[] = [];
 	@state() private failure: Failure | null = null;
 	@state() private missing: "page" | "book" | null = null;
 	/** Where drafts are kept, once the Sheet is loaded. */
@@ -74,13 +79,19 @@ export class Workbench extends LitElement {
 	readonly #searches = new Map<string, string>();
 	/** Goes up with every navigation, so that late answers are dropped. */
 	#turn = 0;
+	/** Goes up whenever a place is shown. */
+	#placed = 0;
+	/** What the view calls itself. */
+	#ownTitle: string | null = null;
+	#isStarting = false;
 	#endings: (() => void)[] = [];
-	#askTimer: ReturnType<typeof setTimeout> | null = null;
+	readonly #loading = new BookLoading(this);
+	#watch: ServerWatch | null = null;
 	@query("main") private main!: HTMLElement;
 	@query("gw-settings") private settingsDialog!: SettingsDialog;
 	@query("gw-person") private personDialog!: PersonDialog;
 
-	static override styles = [tokens, controls, failureStyle, shellStyle()];
+	static override styles = [tokens, controls, failureStyle, shellStyle];
 
 	override connectedCallback(): void {
 		super.connectedCallback();
@@ -91,6 +102,11 @@ export class Workbench extends LitElement {
 			this.requestUpdate();
 		};
 		seen();
+		this.#watch = new ServerWatch(
+			async () => !isGone(await this.surroundings.server.books()),
+			() => this.#onServerBack(),
+			this.surroundings.askAgainMs,
+		);
 		this.#endings = [
 			settings.subscribe(seen),
 			heard(dark, "change", seen),
@@ -105,7 +121,7 @@ export class Workbench extends LitElement {
 	override disconnectedCallback(): void {
 		super.disconnectedCallback();
 		for (const end of this.#endings) end();
-		if (this.#askTimer !== null) clearTimeout(this.#askTimer);
+		this.#watch?.end();
 		this.#turn += 1;
 	}
 
@@ -122,7 +138,7 @@ export class Workbench extends LitElement {
 	override render(): TemplateResult {
 		const say = saying(sentences, this.language);
 		return html`
-			${this.#header(say)}
+			${this.#header()}
 			<div class="banners" aria-live="polite">
 				${this.serverGone ? html`<p class="banner">${say("serverGone")}</p>` : nothing}
 				${this.notice === null ? nothing : this.#noticeBanner(this.notice, say)}
@@ -134,14 +150,11 @@ export class Workbench extends LitElement {
 				@gw-open=${({ detail }: CustomEvent<{ href: string }>) => void this.goTo(detail.href)}
 				@gw-filter=${this.#onFilter}
 				@gw-new=${this.#onNew}
-				@gw-start=${this.#onStart}
 				@gw-discard=${this.#onDiscard}
 				@gw-again=${() => void this.#show(false)}
 				@gw-title=${({ detail }: CustomEvent<{ title: string }>) => this.#title(detail.title)}
 				@gw-shown=${this.#onShown}
 				@gw-saved-first=${this.#onSavedFirst}
-				@gw-person=${this.#onPerson}
-				@gw-ask-person=${() => this.personDialog.show()}
 				@gw-server-gone=${() => this.#watchServer()}
 			>
 				${this.#view(say)}
@@ -152,18 +165,16 @@ export class Workbench extends LitElement {
 
 	get language(): Language {
 		const { language } = this.surroundings.settings.settings;
-		return language ?? this.#ofBook.language;
+		return language ?? this.#unset.language;
 	}
 
 	get filmUnit(): FilmUnit {
 		const { filmUnit } = this.surroundings.settings.settings;
-		return filmUnit ?? this.#ofBook.filmUnit;
+		return filmUnit ?? this.#unset.filmUnit;
 	}
 
-	get #ofBook(): { language: Language; filmUnit: FilmUnit } {
-		const book = this.opened?.parts.book;
-		const ofBrowser = navigator.language.startsWith("es") ? "es" : "en";
-		return { language: book ? (book.language ?? "en") : ofBrowser, filmUnit: book?.units ?? "um" };
+	get #unset(): Unset {
+		return unsetIn(this.#loading.opened?.parts.book, navigator.languages);
 	}
 
 	get #book(): string | null {
@@ -175,36 +186,24 @@ export class Workbench extends LitElement {
 		return people[this.#book ?? ""] ?? "";
 	}
 
-	#header(say: Say<typeof sentences>): TemplateResult {
+	#header(): TemplateResult {
 		const book = this.#book;
-		const known = book !== null && this.missing === null;
-		return html`<header>
-			<button class="skip" @click=${() => this.main.focus()}>${say("skip")}</button>
-			<a class="product" href="/" @click=${this.#onClick}>Gritwright</a>
-			${known ? this.#bookChoice(book, say) : nothing}
-			<span class="space"></span>
-			${
-				known
-					? html`<button @click=${() => this.personDialog.show()}>
-							${this.#person === "" ? say("whoWrites") : say("writes", { person: this.#person })}
-						</button>`
-					: nothing
-			}
-			<button @click=${() => this.settingsDialog.show()}>${say("settings")}</button>
-		</header>`;
-	}
-
-	#bookChoice(book: string, say: Say<typeof sentences>): TemplateResult {
-		const books = this.books ?? [];
-		if (books.length < 2)
-			return html`<span class="book">${books[0]?.name ?? this.opened?.parts.book.name ?? book}</span>`;
-		const onChange = ({ target }: Event) => void this.goTo(this.#shelfAddress((target as HTMLSelectElement).value));
-		return html`<label class="book">
-			${say("book")}
-			<select @change=${onChange}>
-				${books.map(({ id, name }) => html`<option value=${id} ?selected=${id === book}>${name}</option>`)}
-			</select>
-		</label>`;
+		return header(
+			{
+				book: this.missing === null ? book : null,
+				name: this.#loading.opened?.parts.book.name ?? null,
+				books: this.#loading.books ?? [],
+				person: this.#person,
+				language: this.language,
+			},
+			{
+				skip: () => this.main.focus(),
+				follow: this.#onClick,
+				choose: (id) => void this.goTo(this.#shelfAddress(id)),
+				askPerson: () => this.personDialog.show(),
+				askSettings: () => this.settingsDialog.show(),
+			},
+		);
 	}
 
 	#noticeBanner(notice: string, say: Say<typeof sentences>): TemplateResult {
@@ -214,27 +213,29 @@ export class Workbench extends LitElement {
 	}
 
 	#view(say: Say<typeof sentences>): TemplateResult {
-		if (this.missing !== null) return this.#missingView(this.missing, say);
-		const { place } = this;
+		const { place, language } = this;
+		const { books } = this.#loading;
+		if (this.missing === "page") return unknownPage(location.pathname, books ?? [], language);
+		if (this.missing === "book") return noSuchBook(this.#book ?? "", books ?? [], language);
 		if (place.view === "shelf") return this.#shelf(place.book);
 		if (this.failure !== null) {
 			return html`<h1 tabindex="-1" class="hidden-text">Gritwright</h1>
 				${failureNote(this.failure, this.language, () => void this.#show(false))}`;
 		}
-		if (place.view === "first") return this.#firstView(say);
-		if (place.view === "unknown" || this.keeper === null)
-			return html`<h1 tabindex="-1" class="loading" role="status">${say("openingSheet")}</h1>`;
-		// A new element with every navigation: one that was left has closed its store.
-		return html`${keyed(this.#turn, this.#sheet(place, this.keeper))}`;
+		if (place.view === "first" && books !== null) return noBook(() => void this.#show(false), language);
+		if (place.view === "first") return loadingPage(say("looking"));
+		if (place.view === "unknown" || this.keeper === null) return loadingPage(say("openingSheet"));
+		// A new element with every place: one that was left has closed its store.
+		return html`${keyed(this.#placed, this.#sheet(place, this.keeper))}`;
 	}
 
 	#shelf(book: string): TemplateResult {
 		return html`<gw-shelf
 			.book=${book}
-			.opened=${this.opened?.id === book ? this.opened.parts : null}
-			.listed=${this.listed?.id === book ? this.listed.procedures : null}
+			.opened=${this.#loading.opened?.id === book ? this.#loading.opened.parts : null}
+			.listed=${this.#loading.listed?.id === book ? this.#loading.listed.procedures : null}
 			.failure=${this.failure}
-			.drafts=${this.drafts}
+			.drafts=${this.#loading.drafts}
 			.language=${this.language}
 			.filmUnit=${this.filmUnit}
 			.query=${this.search}
@@ -258,37 +259,17 @@ export class Workbench extends LitElement {
 		></gw-open-sheet>`;
 	}
 
-	#firstView(say: Say<typeof sentences>): TemplateResult {
-		if (this.books === null) return html`<h1 tabindex="-1" class="loading" role="status">${say("looking")}</h1>`;
-		return html`<div class="page">
-			<h1 tabindex="-1">${say("noBook")}</h1>
-			<p>${say("noBookNext")}</p>
-			<button @click=${() => void this.#show(false)}>${say("again")}</button>
-		</div>`;
-	}
-
-	#missingView(missing: "page" | "book", say: Say<typeof sentences>): TemplateResult {
-		const page = missing === "page";
-		return html`<div class="page">
-			<h1 tabindex="-1">${page ? say("unknownPage") : say("noSuchBook", { book: this.#book ?? "" })}</h1>
-			<p>${page ? say("unknownPageNext", { address: location.pathname }) : say("noSuchBookNext")}</p>
-			<ul>
-				${(this.books ?? []).map(({ id, name }) => html`<li><a href=${views.shelf(id)}>${name}</a></li>`)}
-			</ul>
-		</div>`;
-	}
-
 	#dialogs(): TemplateResult {
 		const { settings } = this.surroundings;
 		return html`
 			<gw-settings
 				.settings=${settings.settings}
 				.language=${this.language}
-				.ofBook=${this.#ofBook}
+				.unset=${this.#unset}
 				@gw-settings=${({ detail }: CustomEvent<Partial<Settings>>) => settings.change(detail)}
 			></gw-settings>
 			<gw-person
-				.people=${this.opened?.parts.book.people ?? []}
+				.people=${this.#loading.opened?.parts.book.people ?? []}
 				.person=${this.#person}
 				.language=${this.language}
 				@gw-person=${this.#onPerson}
@@ -297,8 +278,8 @@ export class Workbench extends LitElement {
 				this.newOpen && this.#book !== null
 					? html`<gw-new-procedure
 							.book=${this.#book}
-							.opened=${this.opened?.parts ?? null}
-							.listed=${this.listed?.procedures.procedures ?? []}
+							.opened=${this.#loading.opened?.parts ?? null}
+							.listed=${this.#loading.listed?.procedures.procedures ?? []}
 							.server=${this.surroundings.server}
 							.language=${this.language}
 							.filmUnit=${this.filmUnit}
@@ -320,11 +301,16 @@ export class Workbench extends LitElement {
 		this.#turn += 1;
 		const turn = this.#turn;
 		const stale = () => turn !== this.#turn;
+		if (!first) {
+			this.settingsDialog.close();
+			this.personDialog.close();
+		}
 		// The draft is kept before the Shelf lists the drafts.
-		await this.renderRoot.querySelector<OpenedSheet>("gw-open-sheet")?.leave?.();
+		await this.#openedSheet?.leave?.();
 		if (stale()) return;
 		const place = readAddress(location.pathname);
 		this.place = place;
+		this.#placed += 1;
 		this.search = location.search;
 		this.failure = null;
 		this.newOpen = false;
@@ -332,58 +318,51 @@ export class Workbench extends LitElement {
 		this.missing = place.view === "unknown" ? "page" : null;
 		this.#title(null);
 		if (!first) void this.updateComplete.then(() => this.#focusHeading());
-		const wanted = place.view === "shelf" ? this.#loadShelf(place.book, stale) : this.#loadSheet(place, stale);
-		await Promise.all([this.#loadBooks(place, first, stale), wanted]);
+		const wanted = place.view === "shelf" ? this.#showShelf(place.book, stale) : this.#showSheet(place, stale);
+		await Promise.all([this.#showBooks(place, first, stale), wanted]);
 	}
 
-	async #loadBooks(place: Place, first: boolean, stale: () => boolean): Promise<void> {
-		const answer = await this.#ask(this.surroundings.server.books());
-		if (stale()) return;
-		if ("problem" in answer) {
-			if (place.view === "first") this.#fail("booksFailed", answer.problem);
+	async #showBooks(place: Place, first: boolean, stale: () => boolean): Promise<void> {
+		const { server, settings } = this.surroundings;
+		const problem = this.#heard(await this.#loading.loadBooks(server, stale));
+		if (stale() || place.view !== "first") return;
+		if (problem !== null) {
+			this.failure = this.#failureOf("booksFailed", problem);
 			return;
 		}
-		this.books = answer;
-		if (place.view !== "first") return;
-		const book = answer.find(({ id }) => id === this.surroundings.settings.settings.lastBook) ?? answer[0];
+		const books = this.#loading.books ?? [];
+		const book = books.find(({ id }) => id === settings.settings.lastBook) ?? books[0];
 		if (book === undefined) return;
 		history.replaceState(null, "", views.shelf(book.id));
 		await this.#show(first);
 	}
 
-	async #loadShelf(book: string, stale: () => boolean): Promise<void> {
+	async #showShelf(book: string, stale: () => boolean): Promise<void> {
 		const { server, settings, loadSheet } = this.surroundings;
 		this.#searches.set(book, this.search);
-		void this.#loadDrafts(book, stale);
-		const parts = this.#loadParts(book, stale);
-		const [listed] = await Promise.all([this.#ask(server.procedures(book)), parts]);
-		if (stale() || this.missing !== null) return;
-		if ("problem" in listed) {
-			this.#fail("bookFailed", listed.problem);
-			return;
-		}
-		this.listed = { id: book, procedures: listed };
-		settings.change({ lastBook: book });
-		// The Sheet will be wanted next; where it does not load, whoever opens one is told.
-		whenIdle(() => void loadSheet().catch(() => undefined));
-	}
-
-	/** Drafts are shown when they are there; the procedures do not wait for them. */
-	async #loadDrafts(book: string, stale: () => boolean): Promise<void> {
-		this.drafts = [];
-		const keeper = await this.surroundings.drafts().catch(() => null);
-		const own = (await keeper?.ownIn(book)) ?? [];
-		const left = (await keeper?.unclaimed(book, null))?.drafts ?? [];
+		// Drafts are shown when they are there; the procedures do not wait for them.
+		this.#loading.showDrafts([]);
+		void this.#keeper().then((keeper) => this.#loading.loadDrafts(keeper, book, stale));
+		const [ofParts, ofListing] = await Promise.all([
+			this.#loadParts(book, stale),
+			this.#loading.loadListing(server, book, stale),
+		]);
+		const problem = ofParts ?? this.#heard(ofListing);
 		if (stale()) return;
-		this.drafts = [...new Map([...left, ...own].map((one) => [one.id, one])).values()];
+		if (problem?.code === "no-such-book") this.missing = "book";
+		else if (problem !== null) this.failure = this.#failureOf("bookFailed", problem);
+		else {
+			settings.change({ lastBook: book });
+			// The Sheet will be wanted next; where it does not load, whoever opens one is told.
+			whenIdle(() => void loadSheet().catch(() => undefined));
+		}
 	}
 
-	async #loadSheet(place: Place, stale: () => boolean): Promise<void> {
+	async #showSheet(place: Place, stale: () => boolean): Promise<void> {
 		if (place.view !== "sheet" && place.view !== "newSheet") return;
-		// Its own opener reads the parts that it judges by; these are for language, unit and people.
 		const parts = this.#loadParts(place.book, stale);
 		try {
-			const [keeper] = await Promise.all([this.surroundings.drafts(), this.surroundings.loadSheet()]);
+			const [keeper] = await Promise.all([this.#keeper(), this.surroundings.loadSheet()]);
 			if (stale()) return;
 			this.keeper = keeper;
 		} catch {
@@ -391,55 +370,68 @@ export class Workbench extends LitElement {
 			const say = saying(sentences, this.language);
 			this.failure = { what: say("sheetFailed"), why: say("sheetFailedWhy") };
 		}
-		await parts;
+		// Its own opener reads what it judges by; these are for language, unit and people, and no reason to close it.
+		const problem = await parts;
+		if (stale() || problem === null || problem.code === "no-answer") return;
+		const { what, why } = this.#failureOf("bookFailed", problem);
+		this.notice = `${what} ${why}`;
 	}
 
-	async #loadParts(book: string, stale: () => boolean): Promise<void> {
-		if (this.opened !== null && this.opened.id !== book) this.opened = null;
-		const answer = await this.#ask(this.surroundings.server.book(book));
-		if (stale()) return;
-		if (!("problem" in answer)) {
-			this.opened = { id: book, parts: answer };
-			this.#title(null);
-		} else if (answer.problem.code === "no-such-book") this.missing = "book";
-		else this.#fail("bookFailed", answer.problem);
+	async #loadParts(book: string, stale: () => boolean): Promise<ProblemDetails | null> {
+		const problem = this.#heard(await this.#loading.loadParts(this.surroundings.server, book, stale));
+		if (!stale()) this.#showTitle();
+		return problem;
 	}
 
-	/** What the server answers; one that is gone is watched for. */
-	async #ask<T extends object>(question: Promise<Answer<T>>): Promise<Answer<T>> {
-		const answer = await question;
-		if (isGone(answer)) this.#watchServer();
-		return answer;
+	/** Where drafts are kept; where they cannot be, one that says so. */
+	#keeper(): Promise<DraftKeeper> {
+		return this.surroundings.drafts().catch(() => noDrafts);
 	}
 
-	#fail(what: "booksFailed" | "bookFailed", problem: ProblemDetails): void {
+	/** A server that is gone is watched for. */
+	#heard(problem: ProblemDetails | null): ProblemDetails | null {
+		if (problem?.code === "no-answer") this.#watchServer();
+		return problem;
+	}
+
+	#failureOf(what: "booksFailed" | "bookFailed", problem: ProblemDetails): Failure {
 		const say = saying(sentences, this.language);
-		this.failure = { what: say(what, { book: this.#book ?? "" }), why: sayProblemDetails(problem, this.language) };
+		return { what: say(what, { book: this.#book ?? "" }), why: sayProblemDetails(problem, this.language) };
 	}
 
-	/** Says that the server is gone, and asks until it answers; then what failed is loaded again. */
+	/** Says that the server is gone, and asks until it answers. */
 	#watchServer(): void {
+		if (!this.isConnected) return;
 		this.serverGone = true;
-		this.#askTimer ??= setTimeout(() => void this.#askAgain(), this.surroundings.askAgainMs);
+		this.#watch?.start();
 	}
 
-	async #askAgain(): Promise<void> {
-		this.#askTimer = null;
-		const answer = await this.#ask(this.surroundings.server.books());
-		if (!this.isConnected || isGone(answer)) return;
+	/** What failed is loaded again. */
+	#onServerBack(): void {
 		this.serverGone = false;
 		this.notice = saying(sentences, this.language)("serverBack");
-		const sheet = this.renderRoot.querySelector<OpenedSheet>("gw-open-sheet");
-		if (this.failure !== null || sheet?.failed) await this.#show(true);
+		const turn = this.#turn;
+		const book = this.#book;
+		if (this.failure !== null || this.#openedSheet?.failed) void this.#show(true);
+		else if (book !== null && this.#loading.opened === null) void this.#loadParts(book, () => turn !== this.#turn);
+	}
+
+	get #openedSheet(): OpenedSheet | null {
+		return this.renderRoot.querySelector<OpenedSheet>("gw-open-sheet");
 	}
 
 	#shelfAddress(book: string): string {
 		return views.shelf(book) + (this.#searches.get(book) ?? "");
 	}
 
+	#title(own: string | null): void {
+		this.#ownTitle = own;
+		this.#showTitle();
+	}
+
 	/** The title of the page: what the view calls itself, else the book, and the product. */
-	#title(title: string | null): void {
-		const own = title ?? this.opened?.parts.book.name ?? null;
+	#showTitle(): void {
+		const own = this.#ownTitle ?? this.#loading.opened?.parts.book.name ?? null;
 		document.title = own === null ? "Gritwright" : `${own} · Gritwright`;
 	}
 
@@ -453,26 +445,16 @@ export class Workbench extends LitElement {
 		this.notice = saying(sentences, this.language)("ownFailure", { message: reason.message });
 	}
 
-	/** The Sheet stands: the focus goes on from the heading that stood for it, or stays where the person went meanwhile. */
+	/** The Sheet stands: the focus goes on from the heading that stood for it to the rows, or stays where the person went meanwhile. */
 	readonly #onShown = (): void => {
 		const at = this.shadowRoot?.activeElement ?? null;
-		if (at === null || this.main.contains(at)) this.#focusHeading();
+		if (at === null || this.main.contains(at)) this.#openedSheet?.start();
 	};
 
-	/** A plain click on a link to a view stays in the page; what asks for another tab or window gets it. */
+	/** A plain click on a link to a view stays in the page. */
 	readonly #onClick = (event: MouseEvent): void => {
-		if (
-			event.defaultPrevented ||
-			event.button !== 0 ||
-			event.ctrlKey ||
-			event.metaKey ||
-			event.shiftKey ||
-			event.altKey
-		)
-			return;
-		const link = event.composedPath().find((one) => one instanceof HTMLAnchorElement);
-		if (link === undefined || link.target !== "" || link.hasAttribute("download") || link.origin !== location.origin)
-			return;
+		const link = followedLink(event);
+		if (link === null) return;
 		event.preventDefault();
 		const { pathname, search } = link;
 		const to = readAddress(pathname);
@@ -498,54 +480,39 @@ export class Workbench extends LitElement {
 		}
 	};
 
-	/** A procedure that was just started becomes a draft, and its Sheet opens. */
+	/** A procedure that was just started becomes a draft, and its Sheet opens; where none is kept, the Sheet says so. */
 	readonly #onStart = async ({
 		detail,
 	}: CustomEvent<{ procedure: Procedure; notes: readonly string[] }>): Promise<void> => {
 		const book = this.#book;
-		if (book === null) return;
-		const { procedure, notes } = detail;
-		const draft = newRowId(Math.random);
-		this.#fresh.set(draft, procedure);
-		const keeper = await this.surroundings.drafts();
-		const problem = await keeper.keep({
-			book,
-			id: draft,
-			isNew: true,
-			person: this.#person,
-			// Nothing is on disk: title and defects as given are changes already, and not lost where no row follows.
-			base: { format: procedure.format, id: procedure.id, title: {} },
-			etag: null,
-			procedure,
-			undo: [],
-			redo: [],
-			conflicts: [],
-			selection: null,
-			situation: {},
-			openCell: null,
-			partTexts: {},
-		});
-		await this.goTo(views.newSheet(book, draft));
-		this.notice = [...notes, ...(problem === null ? [] : [this.#notKept(problem)])].join(" ") || null;
+		if (book === null || this.#isStarting) return;
+		this.#isStarting = true;
+		try {
+			const { procedure, notes } = detail;
+			const draft = newRowId(Math.random);
+			this.#fresh.set(draft, procedure);
+			const keeper = await this.#keeper();
+			await keeper.keep(draftOfNew(book, draft, procedure, this.#person));
+			await this.goTo(views.newSheet(book, draft));
+			this.notice = notes.join(" ") || null;
+		} finally {
+			this.#isStarting = false;
+		}
 	};
 
 	readonly #onDiscard = async ({ detail }: CustomEvent<{ draft: Draft }>): Promise<void> => {
 		const { draft } = detail;
-		await (await this.surroundings.drafts()).discard(draft);
+		await (await this.#keeper()).discard(draft);
 		this.#fresh.delete(draft.id);
-		this.drafts = this.drafts.filter((one) => one !== draft);
+		this.#loading.showDrafts(this.#loading.drafts.filter((one) => one !== draft));
 		this.#focusHeading();
 	};
-
-	#notKept(problem: Problem): string {
-		return saying(sentences, this.language)("draftNotKept", { why: sayProblem(problem, this.language) });
-	}
 
 	/** The first save gave the procedure a file: from now on the address is that of the file. */
 	readonly #onSavedFirst = ({ detail }: CustomEvent<{ id: string }>): void => {
 		const { place } = this;
-		if (place.view !== "newSheet") return;
-		this.#fresh.delete(place.draft);
+		if (place.view !== "newSheet" && place.view !== "sheet") return;
+		if (place.view === "newSheet") this.#fresh.delete(place.draft);
 		history.replaceState(null, "", views.sheet(place.book, detail.id));
 	};
 
@@ -579,89 +546,6 @@ function headingIn(root: ParentNode): HTMLElement | null {
 function whenIdle(work: () => void): void {
 	if ("requestIdleCallback" in globalThis) requestIdleCallback(work, { timeout: 3000 });
 	else setTimeout(work, 1000);
-}
-
-function shellStyle() {
-	return css`
-		:host {
-			display: block;
-			min-height: 100vh;
-			background: var(--paper);
-			color: var(--ink);
-			font: var(--body);
-		}
-		.skip:not(:focus) {
-			position: absolute;
-			inset-block-start: -4rem;
-		}
-		header {
-			display: flex;
-			flex-wrap: wrap;
-			align-items: center;
-			gap: 0.5rem var(--gap);
-			padding: 0.5rem 1.25rem;
-			background: var(--sheet);
-			border-block-end: 2px solid var(--line);
-		}
-		.product {
-			font-weight: 700;
-			font-size: 1.2rem;
-			letter-spacing: 0.01em;
-			color: var(--ink);
-			text-decoration: none;
-			line-height: 2.25rem;
-			padding-inline: 0.25rem;
-		}
-		.book {
-			max-width: 100%;
-			display: inline-flex;
-			align-items: center;
-			gap: 0.5rem;
-		}
-		.book select {
-			min-width: 0;
-			max-width: 100%;
-		}
-		.space {
-			flex: 1;
-		}
-		.banner {
-			margin: 0;
-			padding: 0.5rem 1.25rem;
-			background: var(--caution-ground);
-			color: var(--ink);
-			border-block-end: 1px solid var(--line);
-		}
-		main {
-			padding: 1.25rem;
-		}
-		main:focus,
-		h1:focus {
-			outline: none;
-		}
-		.page {
-			max-width: 50rem;
-			margin-inline: auto;
-		}
-		.page a {
-			color: var(--accent);
-			line-height: 2.25rem;
-		}
-		.loading {
-			font-size: 1.2rem;
-			font-weight: 400;
-			color: var(--quiet);
-		}
-		@media print {
-			header,
-			.banners {
-				display: none;
-			}
-			main {
-				padding: 0;
-			}
-		}
-	`;
 }
 
 declare global {

@@ -1,9 +1,8 @@
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { addProcedure, findBooks, isBook, readBook, readShop } from "../../src/book/book.ts";
-import { canonicalText } from "../../src/model/canonical.ts";
+import { findBooks, isBook, readBook, readShop } from "../../src/book/book.ts";
 import type { Procedure } from "../../src/model/generated/types.ts";
 
 let home: string;
@@ -96,31 +95,5 @@ describe("findBooks", () => {
 	it.each(["missing", "file"])("tells of a %s instead of a folder", (name) => {
 		put("file", "text");
 		expect(findBooks(join(home, name))).toMatchObject({ problem: { code: "not-readable" } });
-	});
-});
-
-describe("addProcedure", () => {
-	it("writes the canonical form under the id, and leaves nothing else behind", () => {
-		expect(addProcedure(home, procedure("new"))).toEqual({ path: join(home, "new.procedure.json") });
-		expect(readdirSync(home)).toEqual(["new.procedure.json"]);
-		expect(readFileSync(join(home, "new.procedure.json"), "utf8")).toBe(canonicalText("procedure", procedure("new")));
-	});
-
-	it("writes nothing over a file that is there", () => {
-		put("new.procedure.json", "precious");
-		expect(addProcedure(home, procedure("new"))).toMatchObject({ problem: { code: "already-there" } });
-		expect(readFileSync(join(home, "new.procedure.json"), "utf8")).toBe("precious");
-	});
-
-	it.each(["../out", "a/b", "a\\b", "c:x"])("refuses the id %s, which leads out of the folder", (id) => {
-		mkdirSync(join(home, "shop"));
-		expect(addProcedure(join(home, "shop"), procedure(id))).toMatchObject({ problem: { code: "bad-name" } });
-		expect(readdirSync(home)).toEqual(["shop"]);
-	});
-
-	it("says so where the folder does not exist", () => {
-		expect(addProcedure(join(home, "gone"), procedure("new"))).toMatchObject({
-			problem: { code: "not-writable", data: { why: "ENOENT" } },
-		});
 	});
 });

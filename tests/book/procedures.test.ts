@@ -5,7 +5,8 @@ import { join } from "node:path";
 import { build } from "esbuild";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { lockName, withLock } from "../../src/book/lock.ts";
-import { readProcedure, saveProcedure } from "../../src/book/procedures.ts";
+import { addProcedure, readProcedure, saveProcedure } from "../../src/book/procedures.ts";
+import { canonicalText } from "../../src/model/canonical.ts";
 import type { Procedure } from "../../src/model/generated/types.ts";
 
 const nib: Procedure = { format: 1, id: "nib", title: { en: "Nib" }, steps: [] };
@@ -127,7 +128,7 @@ describe("several processes", () => {
 /** `add N` counts the revision up N times, each time over the state it has read; `hold` takes the lock and stays. */
 const writer = `
 import { withLock } from "./lock.ts";
-import { readProcedure, saveProcedure } from "./procedures.ts";
+import { addProcedure, readProcedure, saveProcedure } from "./procedures.ts";
 const [folder, what, times] = process.argv.slice(2);
 if (what === "hold") {
 	await withLock(folder, () => {
@@ -148,3 +149,38 @@ for (let done = 0; done < Number(times ?? 0); ) {
 function ended(child: ChildProcess): Promise<number | null> {
 	return new Promise((resolve) => child.once("close", resolve));
 }
+
+describe("addProcedure", () => {
+	const procedure = (id: string): Procedure => ({ ...nib, id });
+
+	it("writes the canonical form under the id, and leaves nothing else behind", async () => {
+		expect(await addProcedure(home, procedure("new"))).toEqual({ path: join(home, "new.procedure.json") });
+		expect(names()).toEqual(["new.procedure.json", "nib.procedure.json"]);
+		expect(readFileSync(join(home, "new.procedure.json"), "utf8")).toBe(canonicalText("procedure", procedure("new")));
+	});
+
+	it("writes nothing over a file that is there", async () => {
+		const before = readFileSync(join(home, "nib.procedure.json"), "utf8");
+		expect(await addProcedure(home, { ...nib, title: { en: "Other" } })).toMatchObject({
+			problem: { code: "already-there" },
+		});
+		expect(readFileSync(join(home, "nib.procedure.json"), "utf8")).toBe(before);
+	});
+
+	it.each(["../out", "a/b", "a\\b", "c:x"])("refuses the id %s, which leads out of the folder", async (id) => {
+		expect(await addProcedure(home, procedure(id))).toMatchObject({ problem: { code: "bad-name" } });
+		expect(names()).toEqual(["nib.procedure.json"]);
+	});
+
+	it("says so where the folder does not exist", async () => {
+		expect(await addProcedure(join(home, "gone"), procedure("new"))).toMatchObject({
+			problem: { code: "not-writable", data: { why: "ENOENT" } },
+		});
+	});
+
+	it("writes nothing while another process writes to the book", async () => {
+		lockText({ process: process.ppid, host: hostname(), token: "x" });
+		expect(await addProcedure(home, procedure("new"))).toMatchObject({ problem: { code: "busy" } });
+		expect(names()).toEqual([lockName, "nib.procedure.json"]);
+	});
+});

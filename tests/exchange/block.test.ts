@@ -4,7 +4,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { blockEdit, openParts, type PastedBlock, type ReadBlock, readBlock } from "../../src/exchange/block-in.ts";
 import { blockOut } from "../../src/exchange/block-out.ts";
-import { importSheet, mostRows } from "../../src/exchange/sheet-in.ts";
+import { importSheet } from "../../src/exchange/sheet-in.ts";
+import { mostRows } from "../../src/model/most-rows.ts";
 import { applyEdit } from "../../src/model/edits.ts";
 import type { StepField } from "../../src/model/fields/reading.ts";
 import type { Procedure, Step } from "../../src/model/generated/types.ts";
@@ -220,7 +221,7 @@ describe("the edit of a block", () => {
 		block(text, { startColumn: columnAt("abrasive"), procedure: three, over: "b".repeat(10) });
 
 	it("overwrites the cells of its columns and appends what is left", () => {
-		const { after, rows, leftOut } = pasted(three, grades("P1500 film\nP2000\nP3000"), "over", "b".repeat(10));
+		const { after, rows } = pasted(three, grades("P1500 film\nP2000\nP3000"), "over", "b".repeat(10));
 		expect(after.steps?.slice(0, 3)).toEqual([
 			three.steps?.[0],
 			row("b", { stage: "sand", abrasive: "P1500", carrier: "film", asTyped: { speed: "fast" } }),
@@ -228,7 +229,6 @@ describe("the edit of a block", () => {
 		]);
 		expect(plain(after.steps?.slice(3))).toEqual([{ abrasive: "P3000" }]);
 		expect(rows).toEqual(after.steps?.slice(1).map(({ id }) => id));
-		expect(leftOut).toBe(0);
 	});
 
 	it("empties cells where the block has empty ones", () => {
@@ -267,15 +267,33 @@ describe("the edit of a block", () => {
 		expect(pasted(mine, read, "insert", null, false).after.film).toBe(undefined);
 	});
 
-	it("fills a procedure up to its most rows and tells how many it left out", () => {
+	it("fills a procedure up to its most rows, and leaves out the rest", () => {
 		const full = procedureOf(...Array.from({ length: mostRows - 1 }, (_, at) => ({ id: `row${at}` })));
-		const { after, leftOut } = pasted(full, grades("P1500\nP2000\nP3000"), "insert", null);
+		const { after } = pasted(full, grades("P1500\nP2000\nP3000"), "insert", null);
 		expect(after.steps).toHaveLength(mostRows);
-		expect(leftOut).toBe(2);
 	});
 });
 
 describe("a block that was copied", () => {
+	it("reads back minutes of a wait, minutes and passes of work, under the header of both", () => {
+		const procedure = procedureOf(
+			row("a", { stage: "sand", abrasive: "P2000", work: { unit: "passes", low: 3, high: 3 } }),
+			row("b", { stage: "wait", waitMinutes: 10 }),
+			row("c", { stage: "polish", liquid: "fine", work: { unit: "minutes", low: 5, high: 5 } }),
+		);
+		const rows = procedure.steps?.map(({ id }) => id) ?? [];
+		for (const language of ["en", "es"] as const) {
+			const text = blockOut({ procedure, rows, columns, shop: genericShop, language, header: true });
+			const read = block(text, { language, procedure, over: rows[0] ?? null, hasHeader: true });
+			expect(pasted(procedure, read, "over", rows[0] ?? null).after.steps).toEqual(procedure.steps);
+		}
+		const typed = "Stage\tGrit\tWork / Wait (min)\nSand\tP2000\t4\nWait\t\t15\n";
+		expect(plain(block(typed).steps)).toEqual([
+			{ stage: "sand", abrasive: "P2000", work: { unit: "passes", low: 4, high: 4 } },
+			{ stage: "wait", waitMinutes: 15 },
+		]);
+	});
+
 	it("is text that a spreadsheet takes: cells with tabs, quotes and lines are quoted, and none is a formula", () => {
 		const procedure = procedureOf(
 			row("a", { stage: "sand", note: 'one\ttwo\n"three"' }),
@@ -323,8 +341,8 @@ describe("a block that was copied", () => {
 						)
 					)
 						return;
-					// What stands under the passes of a row that waits is its wait.
-					if (made.some(({ stage, work }) => stage === "wait" && work !== undefined)) return;
+					// Work and wait share a column: minutes in it are the wait of a row that waits, and the work of any other.
+					if (made.some((step) => (step.stage === "wait" ? "work" : "waitMinutes") in step)) return;
 					const rows = procedure.steps?.map(({ id }) => id) ?? [];
 					const text = blockOut({ procedure, rows, columns, shop: genericShop, language, header });
 					const read = block(text, { language, procedure, over: rows[0] ?? null, hasHeader: header });

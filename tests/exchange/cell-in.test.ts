@@ -135,6 +135,7 @@ describe("text typed into a cell of one field", () => {
 describe("text typed into a cell of several fields", () => {
 	const behind: StepField[] = ["backing", "pad"];
 	const wetting: StepField[] = ["liquid", "wetness", "wipe"];
+	const working: StepField[] = ["work", "waitMinutes"];
 	it.each([
 		["firm plate", behind, {}, { backing: "firm-plate" }],
 		["twisted wool", behind, { backing: "firm-plate" }, { pad: "wool-twisted" }],
@@ -158,10 +159,154 @@ describe("text typed into a cell of several fields", () => {
 		["gloop", wetting, sanding, { ...sanding, asTyped: { wetness: "gloop" } }],
 		["gloop", wetting, cutting, { ...cutting, asTyped: { liquid: "gloop" } }],
 		["", wetting, { liquid: "fine", asTyped: { wetness: "moist" } }, {}],
+		["5 min", working, { stage: "wait" }, { stage: "wait", waitMinutes: 5 }],
+		["2 h", working, { stage: "wait" }, { stage: "wait", waitMinutes: 120 }],
+		["5", working, { stage: "wait", waitMinutes: 10 }, { stage: "wait", waitMinutes: 5 }],
+		["overnight", working, { stage: "wait" }, { stage: "wait", asTyped: { waitMinutes: "overnight" } }],
+		["5 min", working, cutting, { ...cutting, work: { unit: "minutes", low: 5, high: 5 } }],
+		["5 min", working, {}, { work: { unit: "minutes", low: 5, high: 5 } }],
+		["3x", working, {}, { work: passes(3) }],
+		["overnight", working, {}, { asTyped: { work: "overnight" } }],
+		["", working, { stage: "wait", waitMinutes: 5 }, { stage: "wait" }],
 	] as [string, StepField[], Partial<Step>, Partial<Step>][])(
 		"reads %j under %j beside %j",
 		(text, fields, before, after) => {
 			expect(typed(before, fields, text).after).toEqual(after);
+		},
+	);
+});
+
+describe("text typed into a cell, and the other cells of its row", () => {
+	const pair: Record<string, StepField[]> = {
+		behind: ["backing", "pad"],
+		wetting: ["liquid", "wetness", "wipe"],
+		working: ["work", "waitMinutes"],
+	};
+	const sandP2000: Partial<Step> = { stage: "sand", abrasive: "P2000" };
+	const kept = (before: Partial<Step>, field: StepField, text: string): Partial<Step> => ({
+		...before,
+		asTyped: { [field]: text },
+	});
+	it.each([
+		["speed", "1500 -", sandP2000, kept(sandP2000, "speed", "1500 -")],
+		["speed", "-1500", sandP2000, kept(sandP2000, "speed", "-1500")],
+		["speed", "-1500", { stage: "sand" }, kept({ stage: "sand" }, "speed", "-1500")],
+		["working", "3-", sandP2000, kept(sandP2000, "work", "3-")],
+		["working", "-3", sandP2000, kept(sandP2000, "work", "-3")],
+		["working", "#3", { stage: "sand" }, kept({ stage: "sand" }, "work", "#3")],
+		["working", "P800", sandP2000, kept(sandP2000, "work", "P800")],
+		["working", "P800", { stage: "sand" }, { stage: "sand", abrasive: "P800" }],
+		["behind", "5", { stage: "sand" }, kept({ stage: "sand" }, "backing", "5")],
+		["liquid", "5", { stage: "polish" }, kept({ stage: "polish" }, "liquid", "5")],
+		["speed", "nº 2000", sandP2000, kept(sandP2000, "speed", "nº 2000")],
+		["speed", "nº 2000", { stage: "sand" }, kept({ stage: "sand" }, "speed", "nº 2000")],
+		["behind", "hand", { ...sanding, abrasive: "P2000" }, kept({ ...sanding, abrasive: "P2000" }, "backing", "hand")],
+		["behind", "hand", sandP2000, { ...sandP2000, tool: "bare-hand" }],
+		["tool", "rotary 1500 rpm", { speed: rpm(900) }, kept({ speed: rpm(900) }, "tool", "rotary 1500 rpm")],
+		["tool", "rotary 900 rpm", { speed: rpm(900) }, { tool: "rotary", speed: rpm(900) }],
+		["stage", "wet sand", { wetness: "dry" }, kept({ wetness: "dry" }, "stage", "wet sand")],
+		["stage", "wet sand", { wetness: "wet" }, { stage: "sand", wetness: "wet" }],
+		["abrasive", "P1500 paper", { abrasive: "P800", carrier: "film" }, { abrasive: "P1500", carrier: "paper" }],
+		["abrasive", "paper", { abrasive: "P800", carrier: "film" }, kept({ carrier: "film" }, "abrasive", "paper")],
+		["abrasive", "P1500 no holes", { holes: "open" }, { abrasive: "P1500", holes: "none" }],
+		[
+			"abrasive",
+			"P1500, damp",
+			{ ...sanding, wetness: "dry" },
+			kept({ ...sanding, wetness: "dry" }, "abrasive", "P1500, damp"),
+		],
+		["work", "3x crosswise", { pattern: "one-way" }, { work: passes(3), pattern: "crosswise" }],
+		[
+			"speed",
+			"1500 rpm crosswise",
+			{ pattern: "one-way" },
+			kept({ pattern: "one-way" }, "speed", "1500 rpm crosswise"),
+		],
+		["work", "10 min", { stage: "wait", waitMinutes: 5 }, kept({ stage: "wait", waitMinutes: 5 }, "work", "10 min")],
+		[
+			"wetting",
+			"medium cut on wool",
+			{ ...cutting, asTyped: { pad: "fluffy" } },
+			{ ...cutting, asTyped: { pad: "fluffy", liquid: "medium cut on wool" } },
+		],
+	] as [string, string, Partial<Step>, Partial<Step>][])(
+		"under %s %j beside %j gives %j",
+		(column, text, before, after) => {
+			expect(typed(before, pair[column] ?? [column as StepField], text).after).toEqual(after);
+		},
+	);
+
+	it.each([
+		"no 2000",
+		"No. 2000",
+		"nº 2000",
+		"n° 2000",
+		"nº P2000",
+		"no. p2000",
+		"núm. 2000",
+		"sand 2000",
+		"sand P2000",
+	])("reads %j under the abrasive as a grade, and touches no other cell", (text) => {
+		expect(typed({ stage: "sand" }, ["abrasive"], text).after).toEqual({ stage: "sand", abrasive: "P2000" });
+	});
+
+	it("keeps a denial of a grade as typed, and takes it for no word of holes", () => {
+		for (const text of ["no P2000", "no"])
+			expect(typed({ stage: "sand" }, ["abrasive"], text).after).toEqual({
+				stage: "sand",
+				asTyped: { abrasive: text },
+			});
+	});
+
+	const pieces = fc.constantFrom(
+		..."P1500 film paper foam wool 3x three 1500 2000 rpm damp wet dry hand no nº not / , - # 5 10 min soft plate IPA mm crosswise".split(
+			" ",
+		),
+		..."holes interface block rotary DA wash edges taped spot only optional medium cut until flush dial panel grit clay".split(
+			" ",
+		),
+	);
+	const rowOf = fc.record(
+		Object.fromEntries(stepFields.map((field) => [field, generators("en")[field]])) as Record<
+			StepField,
+			fc.Arbitrary<unknown>
+		>,
+		{ requiredKeys: [] },
+	);
+	it.each([...stepFields, "behind", "wetting", "working"].map((name) => [name]))(
+		"typed under %s, any text leaves every filled cell of another column as it is",
+		(name) => {
+			const fields = pair[name] ?? [name as StepField];
+			const shop = shopOf(genericShop.book, stock, undefined);
+			/** What is said of the cell's own value in the same text, once that value was read. */
+			const ofOwn: Partial<Record<StepField, StepField[]>> = { abrasive: ["carrier", "holes"], work: ["pattern"] };
+			fc.assert(
+				fc.property(
+					rowOf,
+					fc.constantFrom({}, { pad: "fluffy" }, { speed: "fast", tool: "thing", abrasive: "what" }),
+					fc.oneof(
+						fc.string(),
+						fc.array(pieces, { minLength: 1, maxLength: 5 }).map((list) => list.join(" ")),
+					),
+					(values, unread, text) => {
+						const asTyped = Object.fromEntries(
+							Object.entries(unread).filter(([field]) => !(field in values)),
+						) as Record<string, string>;
+						const before = { ...values, ...(Object.keys(asTyped).length > 0 ? { asTyped } : {}) } as Partial<Step>;
+						const { after } = typed(before, fields, text, shop);
+						const excepted = fields.flatMap((field) => (after[field] === undefined ? [] : (ofOwn[field] ?? [])));
+						for (const field of stepFields) {
+							if (fields.includes(field) || excepted.includes(field)) continue;
+							const was = before[field];
+							if (field === "note" && was !== undefined) expect(after.note?.startsWith(was as string)).toBe(true);
+							else if (was !== undefined) expect(after[field], `${field} by ${text}`).toEqual(was);
+							const typedBefore = before.asTyped?.[field];
+							if (typedBefore !== undefined) expect(after.asTyped?.[field], `${field} by ${text}`).toBe(typedBefore);
+						}
+					},
+				),
+				{ seed: 11, numRuns: 120 },
+			);
 		},
 	);
 });

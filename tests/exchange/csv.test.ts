@@ -12,7 +12,7 @@ import { enumerations } from "../../src/model/generated/enumerations.ts";
 import type { Box, Procedure, Step } from "../../src/model/generated/types.ts";
 import * as validators from "../../src/model/generated/validators.js";
 import { genericShop } from "../../src/model/shop.ts";
-import type { Language } from "../../src/model/units.ts";
+import type { Language } from "../../src/model/words.ts";
 
 /** Neither format says anything of findings. */
 const check: CheckedFile = { path: "x", procedure: "x", rows: 0, findings: [] };

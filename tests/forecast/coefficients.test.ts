@@ -14,6 +14,7 @@ describe("the table of coefficients", () => {
 		["residualPad", enumerations.PadKind],
 		["edgePressure", [...enumerations.PadKind, ...enumerations.BackingKind]],
 		["scratch", enumerations.BackingKind],
+		["modulus", enumerations.BackingKind],
 	])("has a %s for every kind", (group, kinds) => {
 		for (const kind of kinds) expect(coefficient(group, kind).value).toBeGreaterThan(0);
 	});

@@ -44,7 +44,7 @@ describe("film at the start", () => {
 	it("is not known for a matt clear, and says why", () => {
 		const { startUm, totals, unknown } = forecast([sand("P1500")], { clearCoat: "matt" });
 		expect([startUm, totals.filmLeftUm, totals.filmLeftLeastUm]).toEqual([null, null, null]);
-		expect(unknown).toEqual([{ row: null, quantity: "filmLeftUm", why: "matt-clear", measure: "read-clear-before" }]);
+		expect(unknown).toEqual([{ row: null, quantity: "filmLeftUm", why: "matt-clear", measure: "take-matt-out" }]);
 	});
 
 	it("is what the procedure assumes for every clear coat, where none is named", () => {

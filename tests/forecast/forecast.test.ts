@@ -126,11 +126,11 @@ describe("what is not known", () => {
 		expect(forecast([{ asTyped: { abrasive: "P15oo" } }]).totals.filmLeftUm).toBeNull();
 	});
 
-	it("of work until flush is its removal, but not the scratch that it leaves", () => {
-		const { rows, totals, unknown } = forecast(
-			[sandByHand("P2000", { place: "spot", work: { unit: "until-flush" } }), polish("fine", "foam-soft")],
-			{ defect: "dirt-nib" },
-		);
+	it("of work until flush where no proud defect is named is its removal, but not the scratch that it leaves", () => {
+		const { rows, totals, unknown } = forecast([
+			sandByHand("P2000", { place: "spot", work: { unit: "until-flush" } }),
+			polish("fine", "foam-soft"),
+		]);
 		expect([rows[0]?.removedUm, rows[0]?.filmLeftUm, totals.filmLeftLeastUm]).toEqual([null, null, null]);
 		expect(rows[0]?.scratchUm?.mid).toBeCloseTo(0.135 * 10.3, 6);
 		expect(totals.scratchUm?.mid).toBeCloseTo(0.135 * 10.3 - (rows[1]?.removedUm?.mid ?? 0), 5);
@@ -299,6 +299,7 @@ function estimatesOf({ rows, totals, startUm }: Forecast): Estimate[] {
 		totals.filmLeftUm,
 		totals.fieldLeftUm,
 		totals.scratchUm,
+		totals.defectLeftUm,
 		totals.minutes,
 		...rows.flatMap((one) => [
 			one.removedUm,
@@ -306,6 +307,7 @@ function estimatesOf({ rows, totals, startUm }: Forecast): Estimate[] {
 			one.filmLeftUm,
 			one.scratchUm,
 			one.ownScratchUm,
+			one.defectLeftUm,
 			one.minutes,
 		]),
 	];

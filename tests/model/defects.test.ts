@@ -42,6 +42,11 @@ describe("the table of defects", () => {
 	it("says which defects are hard and which come back", () => {
 		expect(defects.filter(({ hard }) => hard).map(({ id }) => id)).toEqual(["dirt-nib", "fibre"]);
 		expect(defects.filter(({ returns }) => returns).map(({ id }) => id)).toEqual(["edge-mapping", "sink"]);
+		expect(defects.filter(({ deposit }) => deposit).map(({ id }) => id)).toEqual([
+			"dry-spray",
+			"fallout",
+			"water-spot",
+		]);
 	});
 });
 
@@ -63,6 +68,7 @@ describe("a shop's own defect", () => {
 			id: "tar-spot",
 			position: "proud",
 			hard: false,
+			deposit: false,
 			returns: false,
 			polishable: true,
 			um: { mid: 5, low: 2, high: 9 },

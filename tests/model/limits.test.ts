@@ -11,9 +11,18 @@ const typed: Record<Exclude<keyof ReturnType<typeof houseLimits>, "rules">, read
 	edgeLeastShare: null,
 	gaugeErrorUm: null,
 	scratchClearedUm: null,
+	flushUm: null,
 	gradeStepRatio: null,
 	readingNeededAboveUm: null,
 	hearingProtectionDb: null,
+	vibrationActionMs2: null,
+	vibrationLimitMs2: null,
+	hazeVisible: null,
+	hotCautionC: null,
+	hotStopC: null,
+	hotPlasticCautionC: null,
+	hotPlasticStopC: null,
+	hotStartC: null,
 	spotMm: null,
 	sectionM2: null,
 	panelM2: null,
@@ -40,7 +49,7 @@ describe("the house limits", () => {
 
 	it("give every limit a unit or none, a title in both languages and a source", () => {
 		for (const { key, unit, title, source } of limitTable) {
-			expect(["um", "mm", "m2", "dB(A)", ""], key).toContain(unit);
+			expect(["um", "mm", "m2", "m/s2", "dB(A)", "C", ""], key).toContain(unit);
 			expect(title.en && title.es && source, key).toBeTruthy();
 		}
 	});

@@ -56,6 +56,12 @@ describe("formatFilm", () => {
 		[38.1, "um", "en", "38 µm"],
 		[3.52, "um", "es", "3,5 µm"],
 		[50.8, "mil", "en", "2.00 mil"],
+		[0, "mil", "en", "0.00 mil"],
+		[1.7, "mil", "en", "0.067 mil"],
+		[0.32, "mil", "en", "0.013 mil"],
+		[0.25, "mil", "es", "0,0098 mil"],
+		[0.32, "um", "en", "0.32 µm"],
+		[0.058, "um", "es", "0,06 µm"],
 	] as const)("shows %d µm in %s, %s, as %s", (um, unit, language, text) => {
 		expect(units.formatFilm(um, unit, language)).toBe(text);
 	});

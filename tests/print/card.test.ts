@@ -137,7 +137,10 @@ describe("card", () => {
 
 	it("is held where findings that stop are open, and only there", () => {
 		expect(printed({}, { counts: { stop: 2, caution: 0, advice: 0 } })).toContain(
-			'<p class="held">NOT FOR USE: 2 finding(s) that stop are open on this procedure.</p>',
+			'<p class="held">NOT FOR USE: 2 findings that stop are open on this procedure.</p>',
+		);
+		expect(printed({}, { counts: { stop: 1, caution: 0, advice: 0 } })).toContain(
+			'<p class="held">NOT FOR USE: a finding that stops is open on this procedure.</p>',
 		);
 		expect(printed({}, { counts: { stop: 0, caution: 5, advice: 5 } })).not.toContain('class="held"');
 	});

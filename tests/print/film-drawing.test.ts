@@ -15,7 +15,7 @@ describe("the film drawing, made to be looked at", () => {
 		["nib-on-factory", { scope: nib, steps: steps(rows) }, {}],
 		["scratch-in-mil-spanish", { scope: scratch, steps: steps(rows) }, { language: "es", shop: inMilShop() }],
 		["unknown-from-row-2", { scope: nib, steps: steps(unfinished) }, {}],
-		["no-assumed-clear", { scope: { ...nib, clearCoats: ["matt"] }, steps: steps(rows) }, { highlighted: idOf(2) }],
+		["no-assumed-clear", { scope: { ...nib, clearCoats: ["matt"] }, steps: steps(rows) }, {}],
 	])("%s", async (name, change, more) => {
 		await expect(drawn(change, more)).toMatchFileSnapshot(`drawings/${name}.svg`);
 	});
@@ -40,7 +40,7 @@ describe("the film drawing", () => {
 		expect(said).toContain("least left 30 µm");
 		expect(said).toContain("most taken 8 µm");
 		expect(said).toContain("dirt nib: 20 µm–60 µm high");
-		expect(said).toMatch(/Deepest scratch, µm, drawn \d+ times as large/);
+		expect(said).toMatch(/Deepest scratch, µm, drawn × \d+/);
 	});
 
 	it("never draws as fine what is not known", () => {
@@ -52,6 +52,25 @@ describe("the film drawing", () => {
 		expect(svg).not.toContain("NaN");
 	});
 
+	it("draws no scale where nothing is known, and says what would tell", () => {
+		const svg = drawn({
+			steps: steps([{ stage: "sand" }, { stage: "polish" }]),
+		});
+		expect(svg).not.toMatch(/text-anchor="end"/);
+		expect(words(svg).toLowerCase()).toContain("name the clear coat");
+		expect(words(svg).toLowerCase()).toContain("fill in the row");
+		expect(svg).not.toMatch(/<rect [^>]*fill="currentColor"/);
+	});
+
+	it("keeps to its width however many rows there are, and numbers those that have room", () => {
+		const many = steps(Array.from({ length: 26 }, () => sand("P2000")));
+		const svg = drawn({ scope: nib, steps: many }, { width: 280 });
+		expect(svg).toContain('viewBox="0 0 280 ');
+		expect(svg.match(/data-row=/g)).toHaveLength(26);
+		const numbers = [...svg.matchAll(/visibility="visible">(\d+)</g)].map(([, number]) => Number(number));
+		expect(numbers).toEqual([5, 10, 15, 20, 25]);
+	});
+
 	it("says in its description what it shows, where the worst lies, and that it is an estimate", () => {
 		const description = /<desc[^>]*>(.*?)<\/desc>/s.exec(drawn({ scope: nib, steps: steps(rows) }))?.[1] ?? "";
 		expect(description).toMatch(/^The clear goes from \d+ µm \(.* to .*\) at the start to /);
@@ -59,12 +78,42 @@ describe("the film drawing", () => {
 		expect(description).toContain("An estimate: a gauge reading on the panel decides.");
 	});
 
-	it("gives every row its id and number, and points out the one asked for", () => {
-		const svg = drawn({ scope: nib, steps: steps(rows) }, { highlighted: idOf(1) });
+	it("gives every row its id and number", () => {
+		const svg = drawn({ scope: nib, steps: steps(rows) });
 		expect([...svg.matchAll(/data-row="(\w+)"/g)].map(([, id]) => id)).toEqual(rows.map((_, at) => idOf(at)));
-		expect(svg).toContain('<g class="highlight">');
-		expect(svg).toMatch(/font-weight="bold">2</);
-		expect(drawn({ scope: nib, steps: steps(rows) }, { highlighted: "zzzzzzzzzz" })).not.toContain('class="highlight"');
+		expect([...svg.matchAll(/visibility="visible">(\d+)</g)].map(([, row]) => Number(row))).toEqual(
+			rows.map((_, at) => at + 1),
+		);
+	});
+
+	it("gives nothing an id that a procedure's id could break", () => {
+		const svg = drawn({ id: "a b", scope: nib, steps: steps(rows) });
+		const ids = [...svg.matchAll(/ id="([^"]*)"/g)].map(([, id]) => id);
+		expect(ids).not.toHaveLength(0);
+		for (const id of ids) expect(id).toMatch(/^\S+$/);
+	});
+
+	it("draws the same film whether the report holds it or it is forecast again", () => {
+		const clearCoats: ("factory" | "refinish")[] = ["factory", "refinish"];
+		const procedure = {
+			format: 1,
+			id: "drawn",
+			title: {},
+			scope: { ...nib, clearCoats },
+			steps: steps(rows),
+		} as Procedure;
+		const all = forecastReport(procedure, genericShop);
+		const again = all.rows.map((row) => ({
+			...row,
+			filmLeftUm: row.filmLeftUm && { ...row.filmLeftUm, situation: {} },
+		}));
+		const of = (report: typeof all) =>
+			/<g class="film">(.*?)<g class="scratches">/s.exec(
+				filmDrawing({ report, procedure, shop: genericShop, language: "en" }),
+			)?.[1];
+		expect(all.totals.filmLeftUm?.situation).not.toEqual({});
+		expect(of(all)).toContain("<path");
+		expect(of({ ...all, rows: again })).toBe(of(all));
 	});
 
 	it("takes a shop's own words for text, not for markup", () => {

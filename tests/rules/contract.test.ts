@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { applyEdit } from "../../src/model/edits.ts";
 import type { Finding } from "../../src/model/finding.ts";
 import { limitTable } from "../../src/model/limits.ts";
-import type { Language } from "../../src/model/units.ts";
+import type { Language } from "../../src/model/words.ts";
 import { exampleProcedure, exampleShop } from "../../src/rules/example.ts";
 import { rules } from "../../src/rules/generated/rules.ts";
 import { type Case, judge, remediesFor } from "../../src/rules/judge.ts";

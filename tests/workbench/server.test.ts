@@ -27,16 +27,16 @@ describe("a live server", () => {
 		const opened = await server().procedure("shop", "nib");
 		if ("problem" in opened) throw new Error(opened.problem.detail);
 		expect(opened).toMatchObject({ value: nib, readOnly: [] });
-		const first = await server().save("shop", { ...opened.value, title: { en: "one" } }, { etag: opened.etag });
+		const first = await server().save("shop", "nib", { ...opened.value, title: { en: "one" } }, { etag: opened.etag });
 		if ("problem" in first) throw new Error(first.problem.detail);
-		const second = await server().save("shop", { ...opened.value, title: { en: "two" } }, first);
+		const second = await server().save("shop", "nib", { ...opened.value, title: { en: "two" } }, first);
 		expect(second).toEqual({ etag: expect.stringMatching(/^"[0-9a-f]{64}"$/) });
 		expect(await server().procedure("shop", "nib")).toMatchObject({ value: { title: { en: "two" } }, ...second });
 	});
 
 	it("creates a new one once", async () => {
-		expect(await server().save("shop", { ...nib, id: "other" }, "new")).toEqual({ etag: expect.any(String) });
-		expect(await server().save("shop", { ...nib, id: "other" }, "new")).toMatchObject({
+		expect(await server().save("shop", "other", { ...nib, id: "other" }, "new")).toEqual({ etag: expect.any(String) });
+		expect(await server().save("shop", "other", { ...nib, id: "other" }, "new")).toMatchObject({
 			problem: { code: "already-there" },
 		});
 	});
@@ -44,7 +44,7 @@ describe("a live server", () => {
 	it("says what went wrong in the server's words", async () => {
 		expect(await server().book("none")).toMatchObject({ problem: { code: "no-such-book", status: 404 } });
 		expect(await server().procedure("shop", "none")).toMatchObject({ problem: { code: "no-such-procedure" } });
-		expect(await server().save("shop", nib, { etag: `"${"0".repeat(64)}"` })).toMatchObject({
+		expect(await server().save("shop", "nib", nib, { etag: `"${"0".repeat(64)}"` })).toMatchObject({
 			problem: { code: "changed-meanwhile", status: 412 },
 		});
 	});
@@ -68,7 +68,11 @@ describe("a server that does not answer", () => {
 
 	it("is a problem in words when it is dead", async () => {
 		await served.server.close();
-		for (const answer of [server().books(), server().procedure("shop", "nib"), server().save("shop", nib, "new")])
+		for (const answer of [
+			server().books(),
+			server().procedure("shop", "nib"),
+			server().save("shop", "nib", nib, "new"),
+		])
 			expect(await answer).toMatchObject(noAnswer);
 	});
 
@@ -81,6 +85,6 @@ describe("a server that does not answer", () => {
 	])("is a problem in words when its answer %s", async (_, listener) => {
 		const other = await strange(listener);
 		expect(await other.books()).toMatchObject(noAnswer);
-		expect(await other.save("shop", nib, "new")).toMatchObject(noAnswer);
+		expect(await other.save("shop", "nib", nib, "new")).toMatchObject(noAnswer);
 	});
 });

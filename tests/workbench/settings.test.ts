@@ -19,6 +19,29 @@ describe("the settings of this browser", () => {
 		expect(keeper.settings).toMatchObject({ theme: null, people: {} });
 	});
 
+	it.each([
+		["people that are no record", { people: null }, "people"],
+		["a person that is no name", { people: { quill: 3 } }, "people"],
+		["an unknown language", { language: "tlh" }, "language"],
+		["an unknown unit", { filmUnit: "constructor" }, "filmUnit"],
+		["unknown colours", { theme: "sepia" }, "theme"],
+		["a book that is no text", { lastBook: 7 }, "lastBook"],
+	] as const)("leave out %s, and keep the rest", (_, wrong, name) => {
+		const good = { language: "es", filmUnit: "mil", theme: "dark", people: { quill: "Ines" }, lastBook: "quill" };
+		const storage = memory();
+		storage.setItem("gritwright.settings", JSON.stringify({ ...good, ...wrong }));
+		const { settings } = new SettingsKeeper(storage);
+		expect(settings).toEqual({ ...good, [name]: name === "people" ? {} : null });
+	});
+
+	it("know nobody in a book called as something that every record has, until somebody is named", () => {
+		const keeper = new SettingsKeeper(memory());
+		expect(keeper.settings.people.constructor).toBeUndefined();
+		keeper.change({ people: { ...keeper.settings.people, constructor: "Ines" } });
+		expect(keeper.settings.people.constructor).toBe("Ines");
+		expect(keeper.settings.people.toString).toBeUndefined();
+	});
+
 	it("hold for the page where the browser forbids or refuses storage", () => {
 		const full = {
 			getItem: () => null,

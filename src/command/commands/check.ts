@@ -2,8 +2,7 @@ import { type CheckedFile, countFindings, type ReportedFinding } from "../../che
 import { boxesInWords } from "../../check/situation-words.ts";
 import { sarif } from "../../exchange/reports/sarif.ts";
 import { levels } from "../../model/finding.ts";
-import type { Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { label, type Language } from "../../model/words.ts";
 import { checkTarget } from "../check-target.ts";
 import type { CommandFile } from "../command-file.ts";
 import { targetsOf } from "../files.ts";

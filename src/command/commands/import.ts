@@ -1,10 +1,12 @@
-import { addProcedure, isBook, readShop } from "../../book/book.ts";
+import { isBook, readShop } from "../../book/book.ts";
 import { readBytes } from "../../book/files.ts";
+import { addProcedure } from "../../book/procedures.ts";
 import { contextInWords } from "../../exchange/context-words.ts";
 import { decodeText } from "../../exchange/decode.ts";
 import { type ImportedSheet, importSheet } from "../../exchange/sheet-in.ts";
 import { headerOf } from "../../model/fields/columns.ts";
 import { sayProblem } from "../../model/problem.ts";
+import { procedureFile } from "../../model/procedure-file.ts";
 import { genericShop } from "../../model/shop.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
 import { placeOf } from "../files.ts";
@@ -48,12 +50,12 @@ export default {
 			world.out(`${JSON.stringify({ columns, context, procedure, unread }, null, 2)}\n`);
 		} else world.out(`${asText(sheet, language)}\n`);
 		if (into === undefined) return 0;
-		const added = addProcedure(into, sheet.procedure);
+		const added = await addProcedure(into, sheet.procedure);
 		if ("problem" in added) {
 			world.err(`${sayProblem(added.problem, language)} Nothing was written.\n`);
 			return 3;
 		}
-		world.err(`wrote ${options.into}/${sheet.procedure.id}.procedure.json\n`);
+		world.err(`wrote ${options.into}/${procedureFile(sheet.procedure.id)}\n`);
 		return 0;
 	},
 } satisfies CommandFile;

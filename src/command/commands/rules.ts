@@ -1,6 +1,6 @@
 import type { Finding } from "../../model/finding.ts";
-import type { Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { nearestWords } from "../../model/nearest-words.ts";
+import { label, type Language } from "../../model/words.ts";
 import { exampleProcedure, exampleShop } from "../../rules/example.ts";
 import { rules } from "../../rules/generated/rules.ts";
 import { judge } from "../../rules/judge.ts";
@@ -9,7 +9,7 @@ import { sayer } from "../../rules/sayer.ts";
 import { type CommandFile, WrongUse } from "../command-file.ts";
 import words from "../data/rules.json" with { type: "json" };
 import { wrap } from "../layout.ts";
-import { languageOf, nearestWords } from "../options.ts";
+import { languageOf } from "../options.ts";
 
 export default {
 	id: "rules",

@@ -5,6 +5,7 @@ import forecast from "../commands/forecast.ts";
 import importCommand from "../commands/import.ts";
 import rules from "../commands/rules.ts";
 import serve from "../commands/serve.ts";
+import trials from "../commands/trials.ts";
 import type { CommandFile } from "../command-file.ts";
 
 export const commands: readonly CommandFile[] = [
@@ -14,4 +15,5 @@ export const commands: readonly CommandFile[] = [
 	importCommand,
 	rules,
 	serve,
+	trials,
 ];

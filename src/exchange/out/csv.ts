@@ -4,8 +4,7 @@ import type { FieldContext, FieldValue, StepField } from "../../model/fields/rea
 import { writeNumber } from "../../model/fields/span.ts";
 import { write } from "../../model/fields/write.ts";
 import type { Estimate, Procedure, Step, Text, Wear } from "../../model/generated/types.ts";
-import type { Language } from "../../model/units.ts";
-import { label, languages } from "../../model/words.ts";
+import { label, type Language, languages } from "../../model/words.ts";
 import type { ExportFormat } from "../format.ts";
 import { formula } from "../formula.ts";
 

@@ -1,7 +1,7 @@
 import type { CheckedFile, ReportedFinding } from "../../check/check.ts";
 import { digestOf } from "../../model/digest.ts";
 import type { Level } from "../../model/finding.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { rules } from "../../rules/generated/rules.ts";
 
 const sarifLevel: Record<Level, "error" | "warning" | "note"> = { stop: "error", caution: "warning", advice: "note" };

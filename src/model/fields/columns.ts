@@ -1,6 +1,5 @@
 import { shapes } from "../generated/shape.ts";
-import type { Language } from "../units.ts";
-import { label } from "../words.ts";
+import { label, type Language } from "../words.ts";
 import type { StepField } from "./reading.ts";
 
 /** The fields of a row that a person fills, in the order of the columns, which is that of the schema. */

@@ -1,6 +1,5 @@
 import {
 	type FilmUnit,
-	type Language,
 	m2PerSquareFoot,
 	mlPerFluidOunce,
 	mmPerInch,
@@ -8,6 +7,7 @@ import {
 	newtonPerLbf,
 	umPerMil,
 } from "../units.ts";
+import type { Language } from "../words.ts";
 import { isBlank, oneOf, plainText, type Reading, type Sort } from "./reading.ts";
 import { readSpan, writeNumber } from "./span.ts";
 

@@ -1,7 +1,6 @@
 import type { Step, Stock } from "../generated/types.ts";
 import type { BareScale } from "../grades.ts";
-import type { Language } from "../units.ts";
-import type { WordValue } from "../words.ts";
+import type { Language, WordValue } from "../words.ts";
 
 /** A field of a row that a person fills: every key of a step but its id and what is kept as typed. */
 export type StepField = Exclude<keyof Step, "id" | "asTyped">;

@@ -1,4 +1,5 @@
-import { type Language, readNumber } from "../units.ts";
+import { readNumber } from "../units.ts";
+import type { Language } from "../words.ts";
 import { plainText } from "./reading.ts";
 
 /** A number or a range; one end alone for "at least 2" or "up to 3". */

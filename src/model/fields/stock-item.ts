@@ -1,7 +1,6 @@
 import type { Stock } from "../generated/types.ts";
 import { type BareScale, readGrade } from "../grades.ts";
-import type { Language } from "../units.ts";
-import { foldText, label, valuesOf } from "../words.ts";
+import { foldText, label, type Language, valuesOf } from "../words.ts";
 import { type FieldContext, isBlank, oneOf, plainText, type Reading, type Sort } from "./reading.ts";
 import { readWord } from "./word.ts";
 
@@ -40,6 +39,18 @@ export const abrasive: Sort<string> = {
 		),
 };
 
+/** "No. 2000", "nº 2000" without the sign that a number follows; any other text as it is, and so "no P2000", which denies. */
+export function withoutNumberMark(text: string): string {
+	return text.replace(/^(?:no\s*(?=\d)|(?:no\.|n\.?\s?[º°]|n[uú]m\.?|number|n[uú]mero)\s*(?=p?\s?\d))/i, "");
+}
+
+/** Every id and name of the items in stock for a field as {@link foldText} reduces it, with the id; items withdrawn left out. */
+export function foldedItems(field: string, stock: Stock | undefined): [name: string, id: string][] {
+	if (!isStocked(field)) return [];
+	const current = itemsOf(field, stock).filter(({ withdrawn }) => !withdrawn);
+	return current.flatMap(({ id, name }) => [foldText(name), foldText(id)].map((one): [string, string] => [one, id]));
+}
+
 interface Item {
 	id: string;
 	name: string;
@@ -60,7 +71,7 @@ function readAbrasive(text: string, { gradeScale, stock }: FieldContext): Readin
 }
 
 function readGradeText(text: string, scale: BareScale | undefined): Reading<string> {
-	const grade = readGrade(text, scale);
+	const grade = readGrade(withoutNumberMark(text), scale);
 	if (grade === null) return { unread: isBlank(text) ? "empty" : "not-a-grade" };
 	if (grade.kind === "unknown" && grade.text.endsWith("µm")) return { between: grade.nearest };
 	return { value: scale === undefined && grade.bare ? grade.text.replace(/\D/g, "") : grade.text };
@@ -76,6 +87,10 @@ function readItem(field: keyof typeof lists, text: string, stock: Stock | undefi
 	const current = named.filter(({ withdrawn }) => !withdrawn);
 	const found = (current.length > 0 ? current : named).map(({ id }) => id);
 	return found.length === 0 ? undefined : oneOf(found, "unknown-word");
+}
+
+function isStocked(field: string): field is keyof typeof lists {
+	return Object.hasOwn(lists, field);
 }
 
 function itemName(field: keyof typeof lists, value: string, stock: Stock | undefined): string | undefined {

@@ -1,4 +1,5 @@
 import type { Box } from "../generated/types.ts";
+import { isSlug } from "../ids.ts";
 import { axes, type Axis } from "../situations.ts";
 import { findWord, label } from "../words.ts";
 import { type FieldContext, isBlank, oneOf, plainText, type Reading, type Sort } from "./reading.ts";
@@ -10,8 +11,6 @@ import { type FieldContext, isBlank, oneOf, plainText, type Reading, type Sort }
 export const when: Sort<Box[]> = { read: readWhen, write: writeWhen };
 
 const always = { en: "always", es: "siempre" };
-const slug = /^[a-z0-9]+(?:-[a-z0-9]+)*$/;
-
 const longestText = 2000;
 /** More ways to read one cell than a person would look through. */
 const mostReadings = 12;
@@ -88,7 +87,7 @@ function itemsOf(text: string, axis: Axis | undefined): string[] {
 /** Values of an axis that a word means; a defect of the shop's own is taken by its id where the axis is named. */
 function valuesIn(axis: Axis, text: string, named: boolean): string[] {
 	const found = findWord(axis, text);
-	if (found === null) return named && axis === "defect" && slug.test(text) ? [text] : [];
+	if (found === null) return named && axis === "defect" && isSlug(text) ? [text] : [];
 	return typeof found === "string" ? [found] : found.between;
 }
 

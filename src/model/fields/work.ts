@@ -1,11 +1,12 @@
 import type { Work } from "../generated/types.ts";
 import { findWord, label } from "../words.ts";
+import { withFigures } from "./number-words.ts";
 import { minutesPer, quantities, quantity } from "./quantity.ts";
 import { type FieldContext, isBlank, oneOf, plainText, type Reading, type Sort } from "./reading.ts";
 import { readSpan, type Span, writeSpan } from "./span.ts";
 
 /**
- * Reader and writer of how much is done: "3", "3x", "2 a 3 pasadas", "8–10 strokes", "5 min", "until flush",
+ * Reader and writer of how much is done: "3", "3x", "2 a 3 pasadas", "three passes", "8–10 strokes", "5 min", "until flush",
  * "until flush, up to 40". A bare number counts passes.
  */
 export const work: Sort<Work> = { read: readWork, write: writeWork };
@@ -17,7 +18,7 @@ const wait = quantity(quantities.waitMinutes);
 
 function readWork(text: string, context: FieldContext): Reading<Work> {
 	if (isBlank(text)) return { unread: "empty" };
-	const plain = plainText(text);
+	const plain = withFigures(plainText(text));
 	const flush = readUntilFlush(plain);
 	if (flush) return flush;
 	const found = readSpan(plain);

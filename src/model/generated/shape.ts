@@ -49,7 +49,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 										"title": "Due"
 									},
 									"status": {
-										"title": "Status"
+										"title": "Status",
+										"words": "remarkStatus"
 									}
 								}
 							}
@@ -72,13 +73,16 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 				"title": "Name"
 			},
 			"units": {
-				"title": "Units"
+				"title": "Units",
+				"words": "filmUnit"
 			},
 			"language": {
-				"title": "Language"
+				"title": "Language",
+				"words": "language"
 			},
 			"gradeScale": {
-				"title": "Grade scale"
+				"title": "Grade scale",
+				"words": "gradeScale"
 			},
 			"people": {
 				"title": "People",
@@ -111,6 +115,9 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 			"currency": {
 				"title": "Currency"
 			},
+			"labourPerHour": {
+				"title": "Labour (per hour)"
+			},
 			"defects": {
 				"title": "Defects",
 				"items": {
@@ -131,7 +138,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							}
 						},
 						"position": {
-							"title": "Position"
+							"title": "Position",
+							"words": "position"
 						},
 						"hard": {
 							"title": "Hard"
@@ -188,7 +196,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "To"
 						},
 						"language": {
-							"title": "Language"
+							"title": "Language",
+							"words": "language"
 						},
 						"people": {
 							"title": "People",
@@ -242,7 +251,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 					"title": "Rule setting",
 					"keys": {
 						"level": {
-							"title": "Level"
+							"title": "Level",
+							"words": "level"
 						},
 						"off": {
 							"title": "Off"
@@ -317,7 +327,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 				"title": "Revision date"
 			},
 			"state": {
-				"title": "State"
+				"title": "State",
+				"words": "state"
 			},
 			"methodChanged": {
 				"title": "Method changed"
@@ -334,7 +345,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Defect"
 								},
 								"goal": {
-									"title": "Goal"
+									"title": "Goal",
+									"words": "goal"
 								},
 								"um": {
 									"title": "Size (µm)",
@@ -356,19 +368,22 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 					"substrates": {
 						"title": "Substrates",
 						"items": {
-							"title": "Substrate"
+							"title": "Substrate",
+							"words": "substrate"
 						}
 					},
 					"clearCoats": {
 						"title": "Clear coats",
 						"items": {
-							"title": "Clear coat"
+							"title": "Clear coat",
+							"words": "clearCoat"
 						}
 					},
 					"tones": {
 						"title": "Tones",
 						"items": {
-							"title": "Tone"
+							"title": "Tone",
+							"words": "tone"
 						}
 					},
 					"except": {
@@ -385,19 +400,22 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 								"substrate": {
 									"title": "Substrates",
 									"items": {
-										"title": "Substrate"
+										"title": "Substrate",
+										"words": "substrate"
 									}
 								},
 								"clearCoat": {
 									"title": "Clear coats",
 									"items": {
-										"title": "Clear coat"
+										"title": "Clear coat",
+										"words": "clearCoat"
 									}
 								},
 								"tone": {
 									"title": "Tones",
 									"items": {
-										"title": "Tone"
+										"title": "Tone",
+										"words": "tone"
 									}
 								}
 							}
@@ -406,7 +424,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 					"features": {
 						"title": "Features",
 						"items": {
-							"title": "Feature"
+							"title": "Feature",
+							"words": "feature"
 						}
 					}
 				}
@@ -415,7 +434,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 				"title": "Film",
 				"keys": {
 					"known": {
-						"title": "Known by"
+						"title": "Known by",
+						"words": "filmKnown"
 					},
 					"underUm": {
 						"title": "Under the clear (µm)",
@@ -634,7 +654,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 					"title": "Protective gear",
 					"keys": {
 						"item": {
-							"title": "Item"
+							"title": "Item",
+							"words": "gear"
 						},
 						"filter": {
 							"title": "Filter"
@@ -642,7 +663,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 						"stages": {
 							"title": "Stages",
 							"items": {
-								"title": "Stage"
+								"title": "Stage",
+								"words": "stage"
 							}
 						}
 					}
@@ -679,7 +701,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Row id"
 						},
 						"stage": {
-							"title": "Stage"
+							"title": "Stage",
+							"words": "stage"
 						},
 						"instruction": {
 							"title": "Instruction",
@@ -693,13 +716,15 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							}
 						},
 						"place": {
-							"title": "Place"
+							"title": "Place",
+							"words": "place"
 						},
 						"spotMm": {
 							"title": "Spot size (mm)"
 						},
 						"edges": {
-							"title": "Edges"
+							"title": "Edges",
+							"words": "edges"
 						},
 						"tool": {
 							"title": "Tool"
@@ -708,10 +733,12 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Abrasive"
 						},
 						"carrier": {
-							"title": "Carrier"
+							"title": "Carrier",
+							"words": "carrier"
 						},
 						"holes": {
-							"title": "Holes"
+							"title": "Holes",
+							"words": "holes"
 						},
 						"backing": {
 							"title": "Backing"
@@ -723,7 +750,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Pad"
 						},
 						"padUse": {
-							"title": "Pad use"
+							"title": "Pad use",
+							"words": "padUse"
 						},
 						"padCare": {
 							"title": "Pad care",
@@ -737,22 +765,26 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							}
 						},
 						"wetness": {
-							"title": "Wetness"
+							"title": "Wetness",
+							"words": "wetness"
 						},
 						"wetWith": {
-							"title": "Wet with"
+							"title": "Wet with",
+							"words": "wetWith"
 						},
 						"liquid": {
 							"title": "Liquid"
 						},
 						"wipe": {
-							"title": "Wipe"
+							"title": "Wipe",
+							"words": "wipe"
 						},
 						"speed": {
 							"title": "Speed",
 							"keys": {
 								"unit": {
-									"title": "Unit"
+									"title": "Unit",
+									"words": "speedUnit"
 								},
 								"low": {
 									"title": "Low"
@@ -766,7 +798,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Work",
 							"keys": {
 								"unit": {
-									"title": "Unit"
+									"title": "Unit",
+									"words": "workUnit"
 								},
 								"low": {
 									"title": "Low"
@@ -777,7 +810,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							}
 						},
 						"pattern": {
-							"title": "Pattern"
+							"title": "Pattern",
+							"words": "pattern"
 						},
 						"forceN": {
 							"title": "Force (N)"
@@ -798,7 +832,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Disc changed",
 							"keys": {
 								"unit": {
-									"title": "Unit"
+									"title": "Unit",
+									"words": "discUnit"
 								},
 								"count": {
 									"title": "Count"
@@ -809,10 +844,12 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Wait (min)"
 						},
 						"waitFor": {
-							"title": "Wait for"
+							"title": "Wait for",
+							"words": "waitFor"
 						},
 						"need": {
-							"title": "Need"
+							"title": "Need",
+							"words": "need"
 						},
 						"ifNot": {
 							"title": "If not met",
@@ -842,19 +879,22 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"substrate": {
 										"title": "Substrates",
 										"items": {
-											"title": "Substrate"
+											"title": "Substrate",
+											"words": "substrate"
 										}
 									},
 									"clearCoat": {
 										"title": "Clear coats",
 										"items": {
-											"title": "Clear coat"
+											"title": "Clear coat",
+											"words": "clearCoat"
 										}
 									},
 									"tone": {
 										"title": "Tones",
 										"items": {
-											"title": "Tone"
+											"title": "Tone",
+											"words": "tone"
 										}
 									}
 								}
@@ -883,7 +923,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							}
 						},
 						"by": {
-							"title": "By"
+							"title": "By",
+							"words": "by"
 						},
 						"mustNotVary": {
 							"title": "Must not vary",
@@ -920,7 +961,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"each": {}
 						},
 						"level": {
-							"title": "Level"
+							"title": "Level",
+							"words": "level"
 						},
 						"situations": {
 							"title": "Situations",
@@ -936,19 +978,22 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"substrate": {
 										"title": "Substrates",
 										"items": {
-											"title": "Substrate"
+											"title": "Substrate",
+											"words": "substrate"
 										}
 									},
 									"clearCoat": {
 										"title": "Clear coats",
 										"items": {
-											"title": "Clear coat"
+											"title": "Clear coat",
+											"words": "clearCoat"
 										}
 									},
 									"tone": {
 										"title": "Tones",
 										"items": {
-											"title": "Tone"
+											"title": "Tone",
+											"words": "tone"
 										}
 									}
 								}
@@ -1032,13 +1077,16 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Grade"
 						},
 						"carrier": {
-							"title": "Carrier"
+							"title": "Carrier",
+							"words": "carrier"
 						},
 						"form": {
-							"title": "Form"
+							"title": "Form",
+							"words": "form"
 						},
 						"holes": {
-							"title": "Holes"
+							"title": "Holes",
+							"words": "holes"
 						},
 						"diameterMm": {
 							"title": "Diameter (mm)"
@@ -1049,7 +1097,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 						"wetness": {
 							"title": "Wetness",
 							"items": {
-								"title": "Wetness"
+								"title": "Wetness",
+								"words": "wetness"
 							}
 						},
 						"medianUm": {
@@ -1093,7 +1142,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Name"
 						},
 						"kind": {
-							"title": "Kind"
+							"title": "Kind",
+							"words": "backing"
 						},
 						"diameterMm": {
 							"title": "Diameter (mm)"
@@ -1139,7 +1189,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Name"
 						},
 						"kind": {
-							"title": "Kind"
+							"title": "Kind",
+							"words": "pad"
 						},
 						"diameterMm": {
 							"title": "Diameter (mm)"
@@ -1188,7 +1239,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Kind"
 						},
 						"class": {
-							"title": "Class"
+							"title": "Class",
+							"words": "liquid"
 						},
 						"pads": {
 							"title": "Pads",
@@ -1203,7 +1255,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Speed",
 							"keys": {
 								"unit": {
-									"title": "Unit"
+									"title": "Unit",
+									"words": "speedUnit"
 								},
 								"low": {
 									"title": "Low"
@@ -1254,7 +1307,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Name"
 						},
 						"kind": {
-							"title": "Kind"
+							"title": "Kind",
+							"words": "tool"
 						},
 						"diameterMm": {
 							"title": "Diameter (mm)"
@@ -1266,7 +1320,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Speed range",
 							"keys": {
 								"unit": {
-									"title": "Unit"
+									"title": "Unit",
+									"words": "speedUnit"
 								},
 								"low": {
 									"title": "Low"
@@ -1291,19 +1346,28 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							}
 						},
 						"drive": {
-							"title": "Drive"
+							"title": "Drive",
+							"words": "drive"
 						},
 						"extraction": {
-							"title": "Extraction"
+							"title": "Extraction",
+							"words": "extraction"
 						},
 						"wetUse": {
-							"title": "Wet use"
+							"title": "Wet use",
+							"words": "wetUse"
 						},
 						"vibrationMs2": {
 							"title": "Vibration (m/s²)"
 						},
+						"vibrationKMs2": {
+							"title": "Vibration uncertainty (m/s²)"
+						},
 						"noiseDb": {
 							"title": "Noise (dB(A))"
+						},
+						"noiseKDb": {
+							"title": "Noise uncertainty (dB)"
 						},
 						"withdrawn": {
 							"title": "Withdrawn"
@@ -1348,11 +1412,13 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 						"reads": {
 							"title": "Reads on",
 							"items": {
-								"title": "Substrate"
+								"title": "Substrate",
+								"words": "substrate"
 							}
 						},
 						"layer": {
-							"title": "Layer"
+							"title": "Layer",
+							"words": "layer"
 						},
 						"accuracyUm": {
 							"title": "Accuracy (µm)"
@@ -1398,7 +1464,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "Name"
 						},
 						"kind": {
-							"title": "Kind"
+							"title": "Kind",
+							"words": "clearCoat"
 						},
 						"cureHours": {
 							"title": "Cure (h)"
@@ -1477,7 +1544,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "By"
 						},
 						"what": {
-							"title": "What"
+							"title": "What",
+							"words": "storyEvent"
 						},
 						"note": {
 							"title": "Note"
@@ -1529,10 +1597,12 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 							"title": "By"
 						},
 						"substrate": {
-							"title": "Substrate"
+							"title": "Substrate",
+							"words": "substrate"
 						},
 						"clearCoat": {
-							"title": "Clear coat"
+							"title": "Clear coat",
+							"words": "clearCoat"
 						},
 						"step": {
 							"title": "Work done",
@@ -1541,7 +1611,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Row id"
 								},
 								"stage": {
-									"title": "Stage"
+									"title": "Stage",
+									"words": "stage"
 								},
 								"instruction": {
 									"title": "Instruction",
@@ -1555,13 +1626,15 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									}
 								},
 								"place": {
-									"title": "Place"
+									"title": "Place",
+									"words": "place"
 								},
 								"spotMm": {
 									"title": "Spot size (mm)"
 								},
 								"edges": {
-									"title": "Edges"
+									"title": "Edges",
+									"words": "edges"
 								},
 								"tool": {
 									"title": "Tool"
@@ -1570,10 +1643,12 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Abrasive"
 								},
 								"carrier": {
-									"title": "Carrier"
+									"title": "Carrier",
+									"words": "carrier"
 								},
 								"holes": {
-									"title": "Holes"
+									"title": "Holes",
+									"words": "holes"
 								},
 								"backing": {
 									"title": "Backing"
@@ -1585,7 +1660,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Pad"
 								},
 								"padUse": {
-									"title": "Pad use"
+									"title": "Pad use",
+									"words": "padUse"
 								},
 								"padCare": {
 									"title": "Pad care",
@@ -1599,22 +1675,26 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									}
 								},
 								"wetness": {
-									"title": "Wetness"
+									"title": "Wetness",
+									"words": "wetness"
 								},
 								"wetWith": {
-									"title": "Wet with"
+									"title": "Wet with",
+									"words": "wetWith"
 								},
 								"liquid": {
 									"title": "Liquid"
 								},
 								"wipe": {
-									"title": "Wipe"
+									"title": "Wipe",
+									"words": "wipe"
 								},
 								"speed": {
 									"title": "Speed",
 									"keys": {
 										"unit": {
-											"title": "Unit"
+											"title": "Unit",
+											"words": "speedUnit"
 										},
 										"low": {
 											"title": "Low"
@@ -1628,7 +1708,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Work",
 									"keys": {
 										"unit": {
-											"title": "Unit"
+											"title": "Unit",
+											"words": "workUnit"
 										},
 										"low": {
 											"title": "Low"
@@ -1639,7 +1720,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									}
 								},
 								"pattern": {
-									"title": "Pattern"
+									"title": "Pattern",
+									"words": "pattern"
 								},
 								"forceN": {
 									"title": "Force (N)"
@@ -1660,7 +1742,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Disc changed",
 									"keys": {
 										"unit": {
-											"title": "Unit"
+											"title": "Unit",
+											"words": "discUnit"
 										},
 										"count": {
 											"title": "Count"
@@ -1671,10 +1754,12 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									"title": "Wait (min)"
 								},
 								"waitFor": {
-									"title": "Wait for"
+									"title": "Wait for",
+									"words": "waitFor"
 								},
 								"need": {
-									"title": "Need"
+									"title": "Need",
+									"words": "need"
 								},
 								"ifNot": {
 									"title": "If not met",
@@ -1704,19 +1789,22 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 											"substrate": {
 												"title": "Substrates",
 												"items": {
-													"title": "Substrate"
+													"title": "Substrate",
+													"words": "substrate"
 												}
 											},
 											"clearCoat": {
 												"title": "Clear coats",
 												"items": {
-													"title": "Clear coat"
+													"title": "Clear coat",
+													"words": "clearCoat"
 												}
 											},
 											"tone": {
 												"title": "Tones",
 												"items": {
-													"title": "Tone"
+													"title": "Tone",
+													"words": "tone"
 												}
 											}
 										}
@@ -1745,7 +1833,8 @@ export const shapes: Record<"audits" | "book" | "cohorts" | "limits" | "procedur
 									}
 								},
 								"by": {
-									"title": "By"
+									"title": "By",
+									"words": "by"
 								},
 								"mustNotVary": {
 									"title": "Must not vary",

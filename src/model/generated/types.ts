@@ -220,6 +220,10 @@ export interface Book {
 	 */
 	currency?: string;
 	/**
+	 * Cost of one hour of a technician's work in the currency of the book.
+	 */
+	labourPerHour?: number;
+	/**
 	 * The shop's own defects.
 	 */
 	defects?: ShopDefect[];
@@ -1355,9 +1359,17 @@ export interface ToolItem {
 	 */
 	vibrationMs2?: number;
 	/**
+	 * Declared uncertainty K of the vibration in metres a second squared.
+	 */
+	vibrationKMs2?: number;
+	/**
 	 * Declared sound pressure level at the ear in dB(A).
 	 */
 	noiseDb?: number;
+	/**
+	 * Declared uncertainty K of the sound pressure level in dB.
+	 */
+	noiseKDb?: number;
 	/**
 	 * No longer stocked.
 	 */

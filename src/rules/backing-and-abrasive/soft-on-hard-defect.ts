@@ -1,7 +1,7 @@
 import { defect } from "../../model/defects.ts";
-import type { AbrasiveRow } from "../../model/resolve.ts";
 import { liquid, sand, sandByHand } from "../example-rows.ts";
 import { common, rule } from "../rule.ts";
+import { softOnHard } from "../set-up.ts";
 
 const nibs = { scope: { defects: [{ defect: "dirt-nib", goal: "gone" as const }], clearCoats: ["refinish" as const] } };
 
@@ -18,18 +18,15 @@ export default rule({
 	*check({ rows, situation, shop }) {
 		if (situation.defect === undefined) return;
 		const met = defect(situation.defect, shop.book);
-		if (met?.position !== "proud" || !met.hard) return;
-		// An edge strip is worked for its own sake: the defect is not there.
-		const first = rows.find(({ kind, place }) => (kind === "abrasive" || kind === "blade") && place !== "edge-strip");
-		if (first?.kind !== "abrasive") return;
-		const soft = softPartOf(first);
-		if (soft === null) return;
+		const found = met && softOnHard(met, rows);
+		if (!found) return;
+		const { row: first, soft } = found;
 		yield {
 			row: first,
-			field: soft.field,
+			field: soft,
 			data: {
 				defect: situation.defect,
-				soft: soft.field,
+				soft,
 				backing: first.backing?.kind ?? null,
 				interfaceMm: first.interfaceMm,
 			},
@@ -111,15 +108,3 @@ export default rule({
 		],
 	},
 });
-
-/** What makes a set-up soft; null for a firm one, and for the bare hand, of which another rule speaks. */
-function softPartOf({
-	backing,
-	interfaceMm,
-	abrasive,
-}: AbrasiveRow): { field: "abrasive" | "interfaceMm" | "backing" } | null {
-	if (backing === null) return null;
-	if (abrasive.carrier === "foam") return { field: "abrasive" };
-	if (interfaceMm > 0) return { field: "interfaceMm" };
-	return backing.kind === "soft-plate" || backing.kind === "sponge-pad" ? { field: "backing" } : null;
-}

@@ -4,6 +4,15 @@ import { liquid, sand } from "../example-rows.ts";
 import { house, rule } from "../rule.ts";
 import { scopeEntry } from "../scope-entry.ts";
 
+const hollow = {
+	id: "hollow",
+	name: { en: "Hollow" },
+	position: "recessed" as const,
+	polishable: true,
+	um: { mid: 6, low: 5, high: 7 },
+	halfWidthMm: 6,
+};
+
 export default rule({
 	id: "deeper-than-film",
 	group: "defects",
@@ -17,20 +26,23 @@ export default rule({
 	*check({ procedure, situation, shop, forecast }) {
 		const { defect: id, clearCoat } = situation;
 		const met = id === undefined ? undefined : defect(id, shop.book);
-		const { startUm, leastLeftUm, leastLeftFrom } = forecast;
+		const { startUm, leastLeftUm, leastLeftFrom, defectUm, toBottomUm } = forecast;
 		if (met?.position !== "recessed" || startUm === null || leastLeftUm === null) return;
+		if (defectUm === null || toBottomUm === null) return;
 		const claimed = procedure.scope?.defects?.find((one) => one.defect === met.id);
-		const depthUm = (claimed?.um ?? met.um)?.mid;
+		const depthUm = defectUm.mid;
+		const costUm = toBottomUm.mid;
 		const reachUm = Math.max(0, rounded(startUm.mid - leastLeftUm));
-		if (depthUm === undefined || depthUm <= reachUm || claimed?.goal === "match-neighbour") return;
+		if (costUm <= reachUm || claimed?.goal === "match-neighbour") return;
 		yield {
 			field: "scope" as const,
 			pointer: scopeEntry(procedure, "defects", met.id),
-			weight: depthUm - reachUm,
+			weight: costUm - reachUm,
 			basis: house(leastLeftFrom === "house" ? `leastLeftUm.${clearCoat}` : "film.leastLeftUm", leastLeftUm, "um"),
 			data: {
 				defect: met.id,
 				depthUm,
+				costUm,
 				reachUm,
 				startUm: startUm.mid,
 				leastLeftUm,
@@ -39,13 +51,13 @@ export default rule({
 		};
 	},
 	say: {
-		en: ({ defect: met, depthUm, reachUm, startUm, leastLeftUm, limitFrom }, say) => ({
-			found: `${say.label("defect", met)} of the scope is ${say.um(depthUm)} deep, and the film allows ${say.um(reachUm)}`,
+		en: ({ defect: met, depthUm, costUm, reachUm, startUm, leastLeftUm, limitFrom }, say) => ({
+			found: `${say.label("defect", met)} of the scope is ${say.um(depthUm)} deep${isDearer(costUm, depthUm) ? ` and costs ${say.um(costUm)} on this backing` : ""}, and the film allows ${say.um(reachUm)}`,
 			expected: `Of ${say.um(startUm)} of clear at the start, ${say.um(leastLeftUm)} is to stay (${limitFrom === "house" ? "house limit" : "limit of this procedure"})`,
 			then: `Taken out whole it leaves too little clear; set its goal to "${say.label("goal", "match-neighbour")}", or refinish`,
 		}),
-		es: ({ defect: met, depthUm, reachUm, startUm, leastLeftUm, limitFrom }, say) => ({
-			found: `El defecto del alcance (${say.label("defect", met)}) tiene ${say.um(depthUm)} de profundidad, y la película permite ${say.um(reachUm)}`,
+		es: ({ defect: met, depthUm, costUm, reachUm, startUm, leastLeftUm, limitFrom }, say) => ({
+			found: `El defecto del alcance (${say.label("defect", met)}) tiene ${say.um(depthUm)} de profundidad${isDearer(costUm, depthUm) ? ` y cuesta ${say.um(costUm)} con este respaldo` : ""}, y la película permite ${say.um(reachUm)}`,
 			expected: `De ${say.um(startUm)} de barniz al principio deben quedar ${say.um(leastLeftUm)} (${limitFrom === "house" ? "límite de la casa" : "límite de este procedimiento"})`,
 			then: `Quitarlo del todo deja muy poco barniz; ponga como meta «${say.label("goal", "match-neighbour")}», o repinte`,
 		}),
@@ -72,8 +84,21 @@ export default rule({
 				steps: [liquid("fine", "foam-soft")],
 				procedure: { scope: { defects: [{ defect: "etch", goal: "gone", um: { mid: 20, low: 15, high: 25 } }] } },
 			},
+			{
+				title: "A wide hollow of the shop's own, sanded on a rigid block",
+				steps: [sand("P2000", { backing: "rigid-block" }), liquid("heavy-cut", "foam-firm")],
+				procedure: { scope: { defects: [{ defect: "hollow", goal: "gone" }], clearCoats: ["factory"] } },
+				book: { defects: [hollow] },
+			},
 		],
 		bad: [
+			{
+				title: "Wide hollow that a soft plate follows to the bottom",
+				steps: [sand("P2000", { backing: "soft-plate" })],
+				procedure: { scope: { defects: [{ defect: "hollow", goal: "gone" }], clearCoats: ["factory"] } },
+				book: { defects: [hollow] },
+				at: { row: null, field: "scope" },
+			},
 			{
 				title: "Etching of 20 µm on factory clear",
 				steps: [liquid("fine", "foam-soft")],
@@ -97,3 +122,8 @@ export default rule({
 		],
 	},
 });
+
+/** Whether the way to the bottom costs more than the depth, read to a tenth of a µm: the face follows a wide hollow. */
+function isDearer(costUm: number, depthUm: number): boolean {
+	return costUm >= depthUm + 0.1;
+}

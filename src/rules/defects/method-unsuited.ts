@@ -4,9 +4,6 @@ import { liquid, sand, wash } from "../example-rows.ts";
 import { common, rule } from "../rule.ts";
 import { scopeEntry } from "../scope-entry.ts";
 
-/** Defects that lie on the surface as a deposit: washing, a solvent or clay may lift them. */
-const deposits = ["dry-spray", "fallout", "water-spot"];
-
 export default rule({
 	id: "method-unsuited",
 	group: "defects",
@@ -115,9 +112,9 @@ export default rule({
 });
 
 /** Whether a row does anything to a defect, enough or not. A hard or high defect under a pad is polished, not taken down. */
-function actsOn({ id, position }: Defect, row: ResolvedRow): boolean {
+function actsOn({ position, deposit }: Defect, row: ResolvedRow): boolean {
 	if (row.kind === "abrasive") return true;
 	if (row.kind === "blade") return position === "proud" || position === "texture";
 	if (row.kind === "liquid") return position !== "proud";
-	return row.kind === "wipe" && row.wipe !== "dry-cloth" && deposits.includes(id);
+	return deposit && row.kind === "wipe" && row.wipe !== "dry-cloth";
 }

@@ -55,7 +55,7 @@ export default rule({
 	say: {
 		en: ({ at, leftUm, shortUm, limitUm, startUm, startAtLeastUm, limitFrom }, say) => ({
 			found: `With this row the clear ${at === "edge" ? "at an edge " : ""}falls below its limit, in the end by ${say.um(shortUm)}; ${say.um(leftUm)} of ${say.um(startUm)} is left`,
-			expected: `At least ${say.um(limitUm)} stays${at === "edge" ? " at an edge" : ""} (${limitFrom === "house" ? "house limit" : "limit of this procedure"})`,
+			expected: `At least ${say.um(limitUm)} must stay${at === "edge" ? " at an edge" : ""} (${limitFrom === "house" ? "house limit" : "limit of this procedure"})`,
 			then:
 				at === "edge"
 					? "The clear burns through there first; tape the edges or keep off them, or do less"
@@ -65,7 +65,7 @@ export default rule({
 		}),
 		es: ({ at, leftUm, shortUm, limitUm, startUm, startAtLeastUm, limitFrom }, say) => ({
 			found: `Con esta fila el barniz ${at === "edge" ? "de un borde " : ""}baja de su límite, al final en ${say.um(shortUm)}; quedan ${say.um(leftUm)} de ${say.um(startUm)}`,
-			expected: `Quedan al menos ${say.um(limitUm)}${at === "edge" ? " en un borde" : ""} (${limitFrom === "house" ? "límite de la casa" : "límite de este procedimiento"})`,
+			expected: `Deben quedar al menos ${say.um(limitUm)}${at === "edge" ? " en un borde" : ""} (${limitFrom === "house" ? "límite de la casa" : "límite de este procedimiento"})`,
 			then:
 				at === "edge"
 					? "El borde es lo primero que se traspasa; encíntelo o no lo toque, o trabaje menos"

@@ -14,11 +14,14 @@ import eyeProtectionMissing from "../people/eye-protection-missing.ts";
 import filmBelowLimit from "../film-budget/film-below-limit.ts";
 import filmUnknown from "../film-budget/film-unknown.ts";
 import finerThanNeeded from "../grade-progression/finer-than-needed.ts";
+import finestIdle from "../pads-and-liquids/finest-idle.ts";
+import finestMissing from "../pads-and-liquids/finest-missing.ts";
 import foamDiscDry from "../backing-and-abrasive/foam-disc-dry.ts";
 import gaugeUnsuited from "../film-budget/gauge-unsuited.ts";
 import glovesMissing from "../people/gloves-missing.ts";
 import gradeJump from "../grade-progression/grade-jump.ts";
 import hearingProtectionMissing from "../people/hearing-protection-missing.ts";
+import heatOnPlastic from "../heat-speed-edges/heat-on-plastic.ts";
 import incompleteRow from "../record/incomplete-row.ts";
 import laterRowTooSmall from "../order-and-control/later-row-too-small.ts";
 import liquidCoarserAgain from "../pads-and-liquids/liquid-coarser-again.ts";
@@ -27,6 +30,7 @@ import liquidWithoutPad from "../pads-and-liquids/liquid-without-pad.ts";
 import mattClear from "../clear-coats/matt-clear.ts";
 import methodUnsuited from "../defects/method-unsuited.ts";
 import mixedGradeScales from "../grade-progression/mixed-grade-scales.ts";
+import neverLevelled from "../defects/never-levelled.ts";
 import noReadingAfterCut from "../film-budget/no-reading-after-cut.ts";
 import noReadingBeforeCut from "../film-budget/no-reading-before-cut.ts";
 import noWipeBetweenLiquids from "../pads-and-liquids/no-wipe-between-liquids.ts";
@@ -35,6 +39,7 @@ import orbitTooLarge from "../backing-and-abrasive/orbit-too-large.ts";
 import padLiquidMismatch from "../pads-and-liquids/pad-liquid-mismatch.ts";
 import padOverspeed from "../pads-and-liquids/pad-overspeed.ts";
 import padShared from "../pads-and-liquids/pad-shared.ts";
+import panelHotAtStart from "../heat-speed-edges/panel-hot-at-start.ts";
 import repeatedRow from "../grade-progression/repeated-row.ts";
 import respiratorMissing from "../people/respirator-missing.ts";
 import reviewOverdue from "../record/review-overdue.ts";
@@ -51,12 +56,15 @@ import stockWithdrawn from "../record/stock-withdrawn.ts";
 import takenOffTooMuch from "../film-budget/taken-off-too-much.ts";
 import tintedClear from "../clear-coats/tinted-clear.ts";
 import tooCoarseToCompound from "../grade-progression/too-coarse-to-compound.ts";
+import tooHot from "../heat-speed-edges/too-hot.ts";
 import uncuredClear from "../order-and-control/uncured-clear.ts";
 import underFilmMissing from "../film-budget/under-film-missing.ts";
 import unknownField from "../record/unknown-field.ts";
 import unknownGrade from "../grade-progression/unknown-grade.ts";
 import unknownStock from "../record/unknown-stock.ts";
 import unreadCell from "../record/unread-cell.ts";
+import vibrationAction from "../people/vibration-action.ts";
+import vibrationLimit from "../people/vibration-limit.ts";
 import wetOnMains from "../backing-and-abrasive/wet-on-mains.ts";
 import type { Rule } from "../rule.ts";
 
@@ -76,11 +84,14 @@ export const rules: readonly Rule[] = [
 	filmBelowLimit,
 	filmUnknown,
 	finerThanNeeded,
+	finestIdle,
+	finestMissing,
 	foamDiscDry,
 	gaugeUnsuited,
 	glovesMissing,
 	gradeJump,
 	hearingProtectionMissing,
+	heatOnPlastic,
 	incompleteRow,
 	laterRowTooSmall,
 	liquidCoarserAgain,
@@ -89,6 +100,7 @@ export const rules: readonly Rule[] = [
 	mattClear,
 	methodUnsuited,
 	mixedGradeScales,
+	neverLevelled,
 	noReadingAfterCut,
 	noReadingBeforeCut,
 	noWipeBetweenLiquids,
@@ -97,6 +109,7 @@ export const rules: readonly Rule[] = [
 	padLiquidMismatch,
 	padOverspeed,
 	padShared,
+	panelHotAtStart,
 	repeatedRow,
 	respiratorMissing,
 	reviewOverdue,
@@ -113,11 +126,14 @@ export const rules: readonly Rule[] = [
 	takenOffTooMuch,
 	tintedClear,
 	tooCoarseToCompound,
+	tooHot,
 	uncuredClear,
 	underFilmMissing,
 	unknownField,
 	unknownGrade,
 	unknownStock,
 	unreadCell,
+	vibrationAction,
+	vibrationLimit,
 	wetOnMains,
 ];

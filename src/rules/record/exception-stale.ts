@@ -80,7 +80,7 @@ export default rule({
 			found: `${by} aceptó ${exception}${ofRow === null ? "" : ` de la fila ${ofRow}`}; ${
 				{
 					gone: "ahí ya no se encuentra nada así",
-					unsigned: "un hallazgo de nivel alto lo acepta alguien que firma",
+					unsigned: "un hallazgo de parada lo acepta alguien que firma",
 					"higher-level": `el nivel era ${level(from, say)} y es ${level(to, say)}`,
 					"other-value": `${key} era ${value(from, say)} y es ${value(to, say)}`,
 					"new-situation": "el hallazgo vale ahora en situaciones que no se aceptaron",

@@ -8,7 +8,7 @@ export default rule({
 	id: "unknown-field",
 	group: "record",
 	level: "caution",
-	source: { kind: "standard", name: "the schema of a procedure", value: null, unit: null },
+	source: { kind: "standard", name: "procedure.schema.json", value: null, unit: null },
 	why: {
 		en: "A field that nothing reads is often a known one misspelt: what stands in it is neither judged nor printed.",
 		es: "Un campo que nada lee suele ser uno conocido mal escrito: lo que contiene ni se juzga ni se imprime.",

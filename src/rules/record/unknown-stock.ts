@@ -6,7 +6,7 @@ import type { WordKind } from "../../model/words.ts";
 import { rotary, sand, sandByHand } from "../example-rows.ts";
 import { common, rule } from "../rule.ts";
 import type { Say } from "../say.ts";
-import { itemNamed } from "../stock-references.ts";
+import { hasItems, itemNamed } from "../stock-references.ts";
 
 export default rule({
 	id: "unknown-stock",
@@ -19,42 +19,61 @@ export default rule({
 	},
 	axes: [],
 	*check({ allRows, shop }) {
-		for (const row of allRows) {
-			for (const { field, text } of row.unknownRefs) {
+		const unknown = allRows.flatMap((row) =>
+			row.unknownRefs.map(({ field, text }) => {
 				const item = itemNamed(field, text, shop);
 				const grade = item !== undefined && "grade" in item ? item.grade : null;
-				yield { row, field, data: { text, column: field, grade, meant: meantBy(text, field, row.step.tool, shop) } };
-			}
+				const meant = meantBy(text, field, row.step.tool, shop);
+				return { row, field, data: { text, column: field as string, grade, meant, names: [] as string[] } };
+			}),
+		);
+		// Where nothing is in stock, the names that say nothing else have one cause.
+		const names = new Set(unknown.flatMap(({ data }) => (data.meant === null ? data.text : [])));
+		if (hasItems(shop) || names.size < 2) yield* unknown;
+		else {
+			yield* unknown.filter(({ data }) => data.meant !== null);
+			yield {
+				field: "steps" as const,
+				data: { text: "", column: "", grade: null, meant: null, names: [...names] },
+			};
 		}
 	},
 	say: {
-		en: ({ text, column, grade, meant }, say) => ({
+		en: ({ text, column, grade, meant, names }, say) => ({
 			found:
-				grade === null
-					? `${say.quote(text)} is neither in stock nor ${column === "abrasive" ? "a grade" : "a kind this column knows"}`
-					: `The stock gives ${text} the grade ${say.quote(grade)}, which is no grade`,
+				names.length > 0
+					? `The shop has no stock, and its rows name ${names.length} items: ${say.list(firstOf(names, "more"))}`
+					: grade === null
+						? `${say.quote(text)} is neither in stock nor ${column === "abrasive" ? "a grade" : "a kind this column knows"}`
+						: `The stock gives ${text} the grade ${say.quote(grade)}, which is no grade`,
 			expected:
 				meant === null
 					? "A row names an item of the shop's stock or a kind of item (the shop's stock)"
 					: `It may mean ${inWords(column, meant, say)} (common practice)`,
 			then:
-				grade === null
-					? "Until then nobody can fetch it, and the row is not judged"
-					: "Put the grade or the median grain right in the stock; until then the row is not judged",
+				names.length > 0
+					? "Put them into the stock of the book, or name kinds; until then these rows are not judged"
+					: grade === null
+						? "Until then nobody can fetch it, and the row is not judged"
+						: "Put the grade or the median grain right in the stock; until then the row is not judged",
 		}),
-		es: ({ text, column, grade, meant }, say) => ({
+		es: ({ text, column, grade, meant, names }, say) => ({
 			found:
-				grade === null
-					? `${say.quote(text)} no está en existencias ni es ${column === "abrasive" ? "un grano" : "un tipo que esta columna conozca"}`
-					: `Las existencias dan a ${text} el grano ${say.quote(grade)}, que no es un grano`,
+				names.length > 0
+					? `El taller no tiene existencias, y sus filas nombran ${names.length} artículos: ${say.list(firstOf(names, "más"))}`
+					: grade === null
+						? `${say.quote(text)} no está en existencias ni es ${column === "abrasive" ? "un grano" : "un tipo que esta columna conozca"}`
+						: `Las existencias dan a ${text} el grano ${say.quote(grade)}, que no es un grano`,
 			expected:
 				meant === null
 					? "Una fila nombra un artículo de las existencias o un tipo de artículo (existencias del taller)"
 					: `Puede significar ${inWords(column, meant, say)} (práctica común)`,
 			then:
-				grade === null
-					? "Mientras tanto nadie puede cogerlo, y la fila no se juzga"
-					: "Corrija el grano o el grano medio en las existencias; mientras tanto la fila no se juzga",
+				names.length > 0
+					? "Póngalos en las existencias del libro o nombre tipos; mientras tanto estas filas no se juzgan"
+					: grade === null
+						? "Mientras tanto nadie puede cogerlo, y la fila no se juzga"
+						: "Corrija el grano o el grano medio en las existencias; mientras tanto la fila no se juzga",
 		}),
 	},
 	remedies({ row, data: { text, column, meant } }) {
@@ -90,6 +109,11 @@ export default rule({
 			},
 			{ title: "Neither a grade nor in stock", steps: [sand("fine disc")], at: { row: 1, field: "abrasive" } },
 			{
+				title: "Two items, and nothing in stock",
+				steps: [sand("fine disc"), rotary("heavy-cut", "wool-yellow")],
+				at: { row: null, field: "steps" },
+			},
+			{
 				title: "In stock, with a grade that is none",
 				steps: [sand("fine-disc")],
 				stock: { abrasives: [{ id: "fine-disc", name: "Fine disc", grade: "very fine" }] },
@@ -98,6 +122,13 @@ export default rule({
 		],
 	},
 });
+
+const mostNames = 6;
+
+function firstOf(names: readonly string[], more: string): string[] {
+	const left = names.length - mostNames;
+	return left < 2 ? [...names] : [...names.slice(0, mostNames), `${left} ${more}`];
+}
 
 /** The one word or item that the text may mean in its column; null where it means none, or several. */
 function meantBy(text: string, field: StepField, tool: string | undefined, { book, stock }: Shop): string | null {

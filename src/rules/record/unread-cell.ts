@@ -1,4 +1,5 @@
 import { isStepField } from "../../model/fields/columns.ts";
+import { nearReadings } from "../../model/fields/near.ts";
 import { read } from "../../model/fields/read.ts";
 import { write } from "../../model/fields/write.ts";
 import type { FieldValue, StepField } from "../../model/fields/reading.ts";
@@ -11,10 +12,11 @@ import type { ResolvedRow } from "../../model/resolve.ts";
 import { type Shape, shapeOfPart } from "../../model/shape.ts";
 import type { Shop } from "../../model/shop.ts";
 import { label, type WordKind } from "../../model/words.ts";
+import outcomes from "../data/schema-outcomes.json" with { type: "json" };
 import { sand, wash } from "../example-rows.ts";
 import { type Found, rule } from "../rule.ts";
 
-const schema: Basis = { kind: "standard", name: "the schema of a procedure", value: null, unit: null };
+const schema: Basis = { kind: "standard", name: "procedure.schema.json", value: null, unit: null };
 
 /** What the schema found that keeps no cell from being read. */
 const harmless: Partial<Record<ProblemCode, "caution" | "advice">> = {
@@ -54,7 +56,7 @@ export default rule<Data>({
 				expected:
 					could.length === 0
 						? "Expected is a word, figure or item that this column knows, or an empty cell"
-						: `It could mean ${say.list(could, "or")}`,
+						: `${why === null ? "It could mean" : "Near it is"} ${say.list(could, "or")}`,
 				then: "The text is kept, and the row is judged without it; write it anew or clear the cell",
 			};
 		},
@@ -67,7 +69,7 @@ export default rule<Data>({
 				expected:
 					could.length === 0
 						? "Se espera una palabra, cifra o artículo que esta columna conozca, o una celda vacía"
-						: `Podría significar ${say.list(could, "or")}`,
+						: `${why === null ? "Podría significar" : "Se parece a"} ${say.list(could, "or")}`,
 				then: "El texto se conserva y la fila se juzga sin él; escríbalo de nuevo o vacíe la celda",
 			};
 		},
@@ -140,11 +142,12 @@ function foundTyped(text: string, column: string, row: ResolvedRow, procedure: P
 	};
 }
 
-/** The values between which a person has to choose; none, and why, where the text gives no value. */
+/** The values between which a person has to choose; where the text gives no value, why, and what is near it. */
 function readAgain(text: string, column: string, step: Step, procedure: Procedure, shop: Shop) {
 	if (!isStepField(column)) return { why: null, values: [] };
-	const reading = read(text, { field: column, ...contextOf(step, procedure, shop) });
-	if ("unread" in reading) return { why: reading.unread, values: [] };
+	const context = { field: column, ...contextOf(step, procedure, shop) };
+	const reading = read(text, context);
+	if ("unread" in reading) return { why: reading.unread, values: nearReadings(text, context) };
 	return { why: null, values: "between" in reading ? reading.between : [reading.value] };
 }
 
@@ -187,17 +190,22 @@ function isWholeRow(pointer: string): boolean {
 function sayOfFile({ code, inFile, ...data }: Extract<Data, { inFile: string }>, language: "en" | "es") {
 	const sentence = sayProblem({ code, message: "", place: null, data }, language);
 	const below = placeBelow(inFile, language);
-	const words = {
-		en: {
-			expected: "The schema of a procedure holds nothing else there",
-			then: "It is kept in the file, and judged as if it were not there",
-		},
-		es: {
-			expected: "El esquema de un procedimiento no admite otra cosa ahí",
-			then: "Se conserva en el archivo y se juzga como si no estuviera",
-		},
-	}[language];
-	return { found: below === "" ? sentence : `${below}: ${sentence}`, ...words };
+	const { expected, then } = outcomes[outcomeOf(code, inFile)];
+	return {
+		found: below === "" ? sentence : `${below}: ${sentence}`,
+		expected: expected[language],
+		then: then[language],
+	};
+}
+
+/** What the schema expects instead and what became of the part, by problem: beside what went wrong it depends on whether a whole row or its id is meant. */
+function outcomeOf(code: ProblemCode, inFile: string): keyof typeof outcomes {
+	if (code === "repeated-row-id") return code;
+	if (/^\/steps\/\d+\/id$/.test(inFile)) return "row-id";
+	if (isWholeRow(inFile)) return "row";
+	if (code === "missing" && pointerParts(inFile).length > 1) return "missing-inside";
+	if (code === "too-many-rows" && inFile !== "/steps") return "too-many";
+	return Object.hasOwn(outcomes, code) ? (code as keyof typeof outcomes) : "not-valid";
 }
 
 /** "Low" of `/steps/2/speed/low`: what the row and field, or the part, do not yet say. */

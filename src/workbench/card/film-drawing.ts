@@ -1,16 +1,22 @@
-import { css, html, nothing } from "lit";
+import { css, html, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import type { ForecastReport, WorstEstimate } from "../../check/forecast-report.ts";
 import type { Procedure } from "../../model/generated/types.ts";
-import type { Shop } from "../../model/shop.ts";
-import { formatFilm, type Language } from "../../model/units.ts";
-import { filmDrawing } from "../../print/film-drawing.ts";
+import { filmUnitOf, type Shop } from "../../model/shop.ts";
+import { formatFilm } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
+import { filmDrawing, filmInWords } from "../../print/film-drawing.ts";
 import { AfterPaint } from "../sheet/after-paint.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
 import { controls } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
+
+/** Width of the drawing before its column is measured, the narrowest that its words fit in, and the widest that is of use, CSS px. */
+const usualWidth = 300;
+const leastWidth = 240;
+const mostWidth = 720;
 
 /**
  * The film drawing of the procedure as it stands, the same that is printed, and on demand its figures as a table.
@@ -24,15 +30,33 @@ export class FilmDrawing extends AfterPaint {
 			:host {
 				display: block;
 			}
-			.scroll {
-				overflow-x: auto;
+			.drawing {
+				max-width: 45rem;
 			}
 			svg {
 				display: block;
+				width: 100%;
+				height: auto;
 				font-family: inherit;
+			}
+			p {
+				margin: 0.2rem 0;
 			}
 			[data-row] {
 				cursor: pointer;
+			}
+			.here rect {
+				stroke: currentColor;
+				stroke-width: 2;
+				fill: currentColor;
+				fill-opacity: 0.08;
+			}
+			.here text {
+				visibility: visible;
+				font-weight: bold;
+				stroke: var(--paper);
+				stroke-width: 4;
+				paint-order: stroke;
 			}
 			[data-row]:hover rect {
 				fill: currentColor;
@@ -70,20 +94,37 @@ export class FilmDrawing extends AfterPaint {
 	@property({ attribute: false }) store!: SheetStore;
 	@property() language: Language = "en";
 	@state() private isTabled = false;
+	/** Width of the column, CSS px: the drawing is made for it, so that its letters keep their size. */
+	@state() private width = usualWidth;
 
-	#drawn: { report: ForecastReport; shop: Shop; highlighted: string | null; language: Language; svg: Element } | null =
-		null;
+	#drawn: { of: readonly unknown[]; svg: Element } | null = null;
+	readonly #size = new ResizeObserver(([entry]) => {
+		const width = Math.round(Math.min(entry?.contentRect.width ?? 0, mostWidth));
+		if (width > 0) this.width = Math.max(width, leastWidth);
+	});
 
 	constructor() {
 		super();
 		new StoreController(this, () => this.store);
 	}
 
+	override connectedCallback(): void {
+		super.connectedCallback();
+		this.#size.observe(this);
+	}
+
+	override disconnectedCallback(): void {
+		super.disconnectedCallback();
+		this.#size.disconnect();
+	}
+
 	override render() {
 		const say = saying(words, this.language);
 		const { report, readable, shop } = this.store.state;
+		if (report.rows.length === 0)
+			return html`<p>${filmInWords({ report, procedure: readable, shop, language: this.language })}</p>`;
 		return html`
-			<div class="scroll" role="group" tabindex="0" aria-label=${say("drawing")} @click=${this.#press}>${this.#drawing()}</div>
+			<div class="drawing" role="group" aria-label=${say("drawing")} @click=${this.#press}>${this.#drawing()}</div>
 			<details
 				@toggle=${(event: Event) => {
 					this.isTabled = (event.target as HTMLDetailsElement).open;
@@ -95,28 +136,43 @@ export class FilmDrawing extends AfterPaint {
 		`;
 	}
 
+	override updated(changed: PropertyValues): void {
+		super.updated(changed);
+		this.#pointOut();
+	}
+
 	/** Drawn anew only when something in it has changed: the state is immutable, so that identity tells. */
 	#drawing(): Element {
-		const { report, readable, shop, selection } = this.store.state;
-		const { language } = this;
-		const highlighted = selection?.head.row ?? null;
-		const before = this.#drawn;
-		if (
-			before?.report === report &&
-			before.shop === shop &&
-			before.highlighted === highlighted &&
-			before.language === language
-		)
-			return before.svg;
-		const text = filmDrawing({ report, procedure: readable, shop, language, highlighted });
+		const { report, readable, shop } = this.store.state;
+		const { language, width } = this;
+		const of = [report, shop, language, width];
+		if (this.#drawn !== null && of.every((one, at) => one === this.#drawn?.of[at])) return this.#drawn.svg;
+		const text = filmDrawing({
+			report,
+			procedure: readable,
+			shop,
+			language,
+			width,
+		});
 		const svg = document.importNode(new DOMParser().parseFromString(text, "image/svg+xml").documentElement, true);
-		this.#drawn = { report, shop, highlighted, language, svg };
+		this.#drawn = { of, svg };
 		return svg;
 	}
 
-	#table(report: ForecastReport, { steps = [] }: Procedure, { book }: Shop) {
+	/** Points out the row that has the focus, without drawing anew. */
+	#pointOut(): void {
+		const row = this.store.state.selection?.head.row ?? "";
+		const svg = this.#drawn?.svg;
+		const here = row === "" ? null : (svg?.querySelector(`[data-row="${CSS.escape(row)}"]`) ?? null);
+		const before = svg?.querySelector(".here") ?? null;
+		if (here === before) return;
+		before?.classList.remove("here");
+		here?.classList.add("here");
+	}
+
+	#table(report: ForecastReport, { steps = [] }: Procedure, shop: Shop) {
 		const say = saying(words, this.language);
-		const film = (um: number) => formatFilm(um, book.units ?? "um", this.language);
+		const film = (um: number) => formatFilm(um, filmUnitOf(shop), this.language);
 		const span = (value: WorstEstimate | null) =>
 			value === null
 				? say("unknown")

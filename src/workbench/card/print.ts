@@ -2,8 +2,10 @@ import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { routes } from "../../api/routes.ts";
 import { countFindings } from "../../check/check.ts";
-import type { Language } from "../../model/units.ts";
+import { capitalised } from "../../model/sentence.ts";
+import { label, type Language, languages } from "../../model/words.ts";
 import { card } from "../../print/card.ts";
+import { browserStorage } from "../browser-storage.ts";
 import { todayHere } from "../sheet/today.ts";
 import { dialogStyle } from "../shell/dialog.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
@@ -54,7 +56,7 @@ export class PrintDialog extends LitElement {
 	@property() language: Language = "en";
 	/** Address of the empty page; another one in tests. */
 	@property({ attribute: false }) page = routes.paper();
-	@state() private choice: PaperChoice = paperChoice(localStorage, navigator.language);
+	@state() private choice: PaperChoice = paperChoice(browserStorage(), navigator.language);
 	@state() private paperState: "loading" | "ready" | "missing" = "loading";
 	@query("dialog") private dialog!: HTMLDialogElement;
 	@query("iframe") private frame!: HTMLIFrameElement;
@@ -88,10 +90,25 @@ export class PrintDialog extends LitElement {
 							<input
 								type="radio"
 								name="paper"
+								?autofocus=${this.choice.paper === paper}
 								.checked=${this.choice.paper === paper}
 								@change=${() => this.#choose({ paper })}
 							/>
 							${say(paper)}
+						</label>`,
+					)}
+				</fieldset>
+				<fieldset>
+					<legend>${say("cardLanguage")}</legend>
+					${languages.map(
+						(language) => html`<label class="choice">
+							<input
+								type="radio"
+								name="language"
+								.checked=${this.#cardLanguage === language}
+								@change=${() => this.#choose({ language })}
+							/>
+							${capitalised(label("language", language, this.language))}
 						</label>`,
 					)}
 				</fieldset>
@@ -124,6 +141,11 @@ export class PrintDialog extends LitElement {
 		</dialog>`;
 	}
 
+	/** The card is for whoever works in the shop, not for whoever prints it. */
+	get #cardLanguage(): Language {
+		return this.choice.language ?? this.store.state.shop.book.language ?? "en";
+	}
+
 	/** The browser's own page about a server that does not answer is of another origin, and shows no document. */
 	#loaded(): void {
 		this.paperState = this.frame.contentDocument === null ? "missing" : "ready";
@@ -141,7 +163,7 @@ export class PrintDialog extends LitElement {
 		const text = card({
 			procedure: readable,
 			shop,
-			language: this.language,
+			language: this.#cardLanguage,
 			today: todayHere(),
 			counts: countFindings([{ findings }]),
 			isUnsaved: changed || isNew,
@@ -156,7 +178,7 @@ export class PrintDialog extends LitElement {
 
 	#choose(some: Partial<PaperChoice>): void {
 		this.choice = { ...this.choice, ...some };
-		keepPaperChoice(localStorage, this.choice);
+		keepPaperChoice(browserStorage(), this.choice);
 	}
 
 	#closed(): void {

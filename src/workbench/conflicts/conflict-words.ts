@@ -9,8 +9,8 @@ import { isRecord, pointerParts } from "../../model/pointer.ts";
 import { keysOf } from "../../model/same.ts";
 import { type Shape, shapeOfPart } from "../../model/shape.ts";
 import type { Shop } from "../../model/shop.ts";
-import { formatNumber, type Language } from "../../model/units.ts";
-import { label, languages, wordKinds } from "../../model/words.ts";
+import { formatNumber } from "../../model/units.ts";
+import { label, type Language, languages } from "../../model/words.ts";
 import { inLanguage, type Say, saying } from "../words.ts";
 import sentences from "./words.json" with { type: "json" };
 
@@ -142,7 +142,7 @@ function plain(value: unknown, shape: Shape | undefined, around: Around, say: Sa
 	if (value === undefined || value === null) return say("empty");
 	if (typeof value === "boolean") return say(value ? "yes" : "no");
 	if (typeof value === "number") return formatNumber(value, language, 4);
-	if (typeof value === "string") return wordOf(value, language);
+	if (typeof value === "string") return shape?.words === undefined ? value : label(shape.words, value, language);
 	if (Array.isArray(value))
 		return value.length === 0 ? say("empty") : value.map((one) => plain(one, shape?.items, around, say)).join(", ");
 	const record = value as Record<string, unknown>;
@@ -156,14 +156,4 @@ function plain(value: unknown, shape: Shape | undefined, around: Around, say: Sa
 			return `${nameOf(key, inner?.title, language)}: ${plain(record[key], inner, around, say)}`;
 		})
 		.join("; ");
-}
-
-/** The trade's word for a value of an enumeration; any other text as it is. */
-function wordOf(text: string, language: Language): string {
-	for (const kind of wordKinds) {
-		if (kind === "field" || kind === "part") continue;
-		const word = label(kind, text, language);
-		if (word !== text) return word;
-	}
-	return text;
 }

@@ -3,7 +3,7 @@ import { customElement, property } from "lit/decorators.js";
 import { repeat } from "lit/directives/repeat.js";
 import type { Conflict } from "../../model/merge.ts";
 import { pointerParts } from "../../model/pointer.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
 import { controls } from "../style/tokens.ts";
@@ -54,7 +54,7 @@ export class Conflicts extends LitElement {
 						? html`<button class="main" @click=${() => void this.store.save()}>${say("save")}</button>`
 						: nothing
 				}
-				${joined === null || joined.length === 0 ? nothing : joinedList(joinedInWords(joined, around), say)}
+				${joined === null || joined.length === 0 ? nothing : joinedList(joinedInWords(joined, around), conflicts.length === 0, say)}
 			</section>
 		`;
 	}
@@ -129,9 +129,9 @@ export class Conflicts extends LitElement {
 	}
 }
 
-function joinedList(lines: readonly string[], say: Say<typeof sentences>): TemplateResult {
+function joinedList(lines: readonly string[], isOpen: boolean, say: Say<typeof sentences>): TemplateResult {
 	return html`
-		<details>
+		<details ?open=${isOpen}>
 			<summary>${say("joined", { count: lines.length })}</summary>
 			<ul>
 				${lines.map((line) => html`<li>${line}</li>`)}

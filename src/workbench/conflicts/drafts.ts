@@ -1,7 +1,8 @@
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
-import type { Language } from "../../model/units.ts";
-import { changesIn, type Draft } from "../store/draft.ts";
+import { editBetween } from "../../model/edits.ts";
+import type { Language } from "../../model/words.ts";
+import type { Draft } from "../store/draft.ts";
 import { controls } from "../style/tokens.ts";
 import { inLanguage, type Say, saying } from "../words.ts";
 import sentences from "./words.json" with { type: "json" };
@@ -9,7 +10,7 @@ import sentences from "./words.json" with { type: "json" };
 /** What the person wants done with a draft. */
 export interface DraftWish {
 	draft: Draft;
-	wish: "restore" | "later" | "discard";
+	wish: "restore" | "discard";
 }
 
 /**
@@ -53,15 +54,17 @@ export class Drafts extends LitElement {
 			dateStyle: "long",
 			timeStyle: "short",
 		});
-		const count = changesIn(draft);
-		const { openCell, isNew, procedure } = draft;
+		const { openCell, isNew, base, procedure } = draft;
+		const texts = Object.values(draft.partTexts).map((text) => `“${text}”`);
+		const count = editBetween(base, procedure).length;
 		return html`
 			<li>
 				<p class="who">${say("draftBy", { person, time })}</p>
 				<p>
 					${isNew ? html`${say("newProcedure", { title: inLanguage(procedure.title, this.language) })}. ` : nothing}
-					${isNew && count === 0 ? nothing : html`${say(count === 1 ? "changesOne" : "changes", { count })}. `}
-					${openCell === null ? nothing : html`${say("openText", { text: openCell.text })}.`}
+					${count === 0 && (isNew || texts.length > 0) ? nothing : html`${say(count === 1 ? "changesOne" : "changes", { count })}. `}
+					${openCell === null ? nothing : html`${say("openText", { text: openCell.text })}. `}
+					${texts.length === 0 ? nothing : html`${say("partTexts", { texts: texts.join(", ") })}.`}
 				</p>
 				${this.doubted === draft ? this.#doubt(draft, { person, time }, say) : this.#choice(draft, say)}
 			</li>
@@ -72,7 +75,6 @@ export class Drafts extends LitElement {
 		return html`
 			<p class="choice">
 				<button class="main" @click=${() => this.#wish(draft, "restore")}>${say("restore")}</button>
-				<button @click=${() => this.#wish(draft, "later")}>${say("later")}</button>
 				<button class="discard" @click=${() => this.#ask(draft)}>${say("discard")}</button>
 			</p>
 		`;

@@ -25,18 +25,36 @@ export const factsStyle = css`
 		flex-wrap: wrap;
 		align-items: center;
 		list-style: none;
-		padding-inline: 0.3rem;
+		padding-inline-end: 0.3rem;
+		overflow-x: clip;
 	}
-	.strip li:not(:last-child)::after {
+	/* The sign before a phrase that begins a line lies outside the strip, where nothing is shown. */
+	.strip li {
+		display: inline-flex;
+		align-items: center;
+		max-width: 100%;
+		position: relative;
+		padding-inline-start: 0.5rem;
+	}
+	.strip li::before {
 		content: "·";
+		position: absolute;
+		inset-inline-start: -0.3rem;
+		width: 0.3rem;
+		overflow: clip;
 		color: var(--quiet);
 	}
 	.head button {
 		border-color: transparent;
 		background: none;
-		padding-inline: 0.3rem;
+		padding: 0 0.25rem;
 		text-align: start;
-		font-size: 0.9375rem;
+		font-size: 0.875rem;
+		line-height: 1.2;
+	}
+	.head button:hover {
+		text-decoration: underline;
+		text-underline-offset: 3px;
 	}
 	.strip .empty,
 	.said.empty {
@@ -226,25 +244,11 @@ export const factsStyle = css`
 		list-style: none;
 	}
 	.findings li {
+		background: var(--ground);
 		padding: 0.3rem 0.5rem;
 		border-radius: var(--radius);
 	}
-	.mark.stop {
-		color: var(--stop);
-	}
-	.mark.caution {
-		color: var(--caution);
-	}
-	.mark.advice {
-		color: var(--advice);
-	}
-	.findings .stop:not(.mark) {
-		background: var(--stop-ground);
-	}
-	.findings .caution:not(.mark) {
-		background: var(--caution-ground);
-	}
-	.findings .advice:not(.mark) {
-		background: var(--advice-ground);
+	.mark {
+		color: var(--edge);
 	}
 `;

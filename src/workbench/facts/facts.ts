@@ -2,20 +2,19 @@ import { html, nothing, type PropertyValues, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { defectName } from "../../model/defects.ts";
 import type { Procedure } from "../../model/generated/types.ts";
-import type { Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { label, type Language } from "../../model/words.ts";
 import { AfterPaint } from "../sheet/after-paint.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
-import { controls } from "../style/tokens.ts";
+import { controls, levelColours } from "../style/tokens.ts";
 import { factsStyle } from "./facts-style.ts";
 import { markOf, PartFields } from "./fields.ts";
 import { filmPart } from "./film-part.ts";
 import { conditionsPart, curePart, setUpPart, wearPart } from "./ready-parts.ts";
 import { aboutPart, exceptionsPart, recordPart, sourcesPart } from "./record-parts.ts";
-import { type BoxDraft, scopePart } from "./scope-part.ts";
+import { type ChosenValues, scopePart } from "./scope-part.ts";
 import { writeAmount } from "./typed.ts";
-import { cureInWords, filmInWords, findingsAt, phrasesOf, worstOf } from "./summary.ts";
+import { cureInWords, filmKnownInWords, findingsAt, phrasesOf, worstOf } from "./summary.ts";
 
 /**
  * Everything of a procedure outside its rows: a strip that reads like the head of a bench card, each phrase a button
@@ -23,7 +22,7 @@ import { cureInWords, filmInWords, findingsAt, phrasesOf, worstOf } from "./summ
  */
 @customElement("gw-facts")
 export class Facts extends AfterPaint {
-	static override styles = [controls, factsStyle];
+	static override styles = [controls, levelColours, factsStyle];
 
 	@property({ attribute: false }) store!: SheetStore;
 	@property({ attribute: false }) language!: Language;
@@ -31,9 +30,20 @@ export class Facts extends AfterPaint {
 	/** Whether the parts are shown under the strip. */
 	@state() private isUnfolded = false;
 	@state() private opened: ReadonlySet<string> = new Set();
-	@state() private boxDraft: BoxDraft = {};
+	@state() private chosen: ChosenValues = {};
 
-	protected readonly follower = new StoreController(this, () => this.store);
+	protected readonly follower = new StoreController(
+		this,
+		() => this.store,
+		({ procedure, readable, findings, shop, isNew, readOnly }) => [
+			procedure,
+			readable,
+			findings,
+			shop,
+			isNew,
+			readOnly,
+		],
+	);
 	readonly #fields = new PartFields(this);
 
 	/** Opens a part, named by its schema key, and moves the focus to its first field; unknown keys open the first part. */
@@ -48,6 +58,17 @@ export class Facts extends AfterPaint {
 
 	protected override shouldUpdate(changed: PropertyValues): boolean {
 		return this.store !== undefined && super.shouldUpdate(changed);
+	}
+
+	/** A text that a closed page left in a field must not stay out of sight. The title has its field in the bar too. */
+	protected override willUpdate(changed: PropertyValues): void {
+		if (!changed.has("store")) return;
+		const left = groups.filter(({ parts }) =>
+			parts.some((part) => part !== "title" && this.#fields.keptAt(`/${part}`) > 0),
+		);
+		if (left.length === 0) return;
+		this.isUnfolded = true;
+		this.opened = new Set([...this.opened, ...left.map(({ id }) => id)]);
 	}
 
 	protected override render(): TemplateResult {
@@ -122,17 +143,17 @@ export class Facts extends AfterPaint {
 			</summary>
 			${
 				isOpen
-					? html`<div class="content">${group.parts.map((part) => fields.findings(part))} ${group.render(fields, this.#draft)}</div>`
+					? html`<div class="content">${group.parts.map((part) => fields.findings(part))} ${group.render(fields, this.#choosing)}</div>`
 					: nothing
 			}
 		</details>`;
 	}
 
-	get #draft(): Draft {
+	get #choosing(): Choosing {
 		return {
-			box: this.boxDraft,
-			onBox: (box) => {
-				this.boxDraft = box;
+			chosen: this.chosen,
+			onChoose: (chosen) => {
+				this.chosen = chosen;
 			},
 		};
 	}
@@ -171,10 +192,10 @@ declare global {
 	}
 }
 
-/** What is being chosen and is in no procedure yet. */
-interface Draft {
-	box: BoxDraft;
-	onBox: (box: BoxDraft) => void;
+/** Values of situations to be left out of the scope, which are in no procedure yet. */
+interface Choosing {
+	chosen: ChosenValues;
+	onChoose: (chosen: ChosenValues) => void;
 }
 
 /** Parts that are folded together. */
@@ -184,10 +205,11 @@ interface Group {
 	heading(language: Language, fields: PartFields): string;
 	/** What it says, in a few words; empty where nothing is said yet. */
 	summary(fields: PartFields): string;
-	render(fields: PartFields, draft: Draft): TemplateResult;
+	render(fields: PartFields, choosing: Choosing): TemplateResult;
 }
 
-const focusable = "input, select, textarea, button:not(:disabled)";
+/** What can have the focus and takes nothing out. */
+const focusable = "input, select, textarea, button.add:not(:disabled)";
 
 /** The place itself or the first field in it; the fold where it is behind one. */
 function firstShown(place: Element): Element | undefined {
@@ -212,9 +234,9 @@ const groups: readonly Group[] = [
 		"scope",
 		({ state: { readable, shop }, language }) =>
 			(readable.scope?.defects ?? []).map(({ defect }) => defectName(defect, language, shop.book)).join(", "),
-		(fields, { box, onBox }) => scopePart(fields, box, onBox),
+		(fields, { chosen, onChoose }) => scopePart(fields, chosen, onChoose),
 	),
-	alone("film", ({ state, shop, language }) => filmInWords(state.readable.film, shop, language), filmPart),
+	alone("film", ({ state, shop, language }) => filmKnownInWords(state.readable, shop, language), filmPart),
 	alone("cure", ({ state, language }) => cureInWords(state.readable.cure, language), curePart),
 	alone(
 		"setUp",

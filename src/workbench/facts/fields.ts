@@ -5,11 +5,11 @@ import type { Edit } from "../../model/edits.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Procedure } from "../../model/generated/types.ts";
 import { isRecord, pointerParts, pointerTo, valueAt } from "../../model/pointer.ts";
-import { type Problem, sayProblem } from "../../model/problem.ts";
-import type { Shop } from "../../model/shop.ts";
-import type { FilmUnit, Language } from "../../model/units.ts";
-import { label, languages } from "../../model/words.ts";
-import { filmUnitOf } from "../../rules/say.ts";
+import type { Problem } from "../../model/problem.ts";
+import { keysOf } from "../../model/same.ts";
+import { filmUnitOf, type Shop } from "../../model/shop.ts";
+import type { FilmUnit } from "../../model/units.ts";
+import { label, type Language, languages } from "../../model/words.ts";
 import { type SaidFinding, sayer } from "../../rules/sayer.ts";
 import type { SheetState } from "../store/state.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
@@ -50,18 +50,16 @@ export interface TextField {
 
 /**
  * The fields of one procedure outside its rows: they show the store, write each change as one edit, and keep the text
- * that could not be read until the person mends or empties it, whatever happens around it.
+ * that could not be read until the person rewrites or empties it, whatever happens around it.
  */
 export class PartFields implements ReactiveController {
 	readonly #host: FieldsHost;
-	/** By pointer: text that gave no value, and why. */
-	readonly #kept = new Map<string, { text: string; why: string }>();
 	/** What is to be announced politely. */
 	told = "";
 	/** By pointer of a list: how long it was when an element was asked for. */
 	readonly #adding = new Map<string, number>();
-	/** The field being typed in, with its text as it stands. */
-	#open: { field: TextField; text: string } | null = null;
+	/** The field being typed in; its text stands in the store. */
+	#open: TextField | null = null;
 	#sayer: { key: string; say: (finding: Finding) => SaidFinding } | null = null;
 
 	constructor(host: FieldsHost) {
@@ -154,12 +152,13 @@ export class PartFields implements ReactiveController {
 
 	/** Puts in what is typed in the open field, as leaving it would. */
 	commitOpen(): void {
-		if (this.#open !== null) this.#commit(this.#open.field, this.#open.text);
+		const text = this.#open === null ? undefined : this.#texts[this.#open.pointer];
+		if (this.#open !== null && text !== undefined) this.#commit(this.#open, text);
 	}
 
-	/** Texts at a part that could not be read. */
+	/** How many texts at a part are not in the procedure: unread, or left behind by a page that was closed. */
 	keptAt(pointer: string): number {
-		return [...this.#kept.keys()].filter((one) => `${one}/`.startsWith(`${pointer}/`)).length;
+		return keysOf(this.#texts).filter((one) => `${one}/`.startsWith(`${pointer}/`)).length;
 	}
 
 	/** Sentences of the findings at a part; fields refer to them by id. */
@@ -195,11 +194,13 @@ export class PartFields implements ReactiveController {
 	/** A labelled text field. */
 	text(field: TextField): TemplateResult {
 		const { pointer, hint, usual, suggestions = [], lines = "one" } = field;
-		const kept = this.#keptText(pointer);
-		const shown = this.#open?.field.pointer === pointer ? this.#open.text : (kept?.text ?? this.#stored(field));
+		const text = this.#texts[pointer];
+		const shown = text ?? this.#stored(field);
+		// A text that is being typed is not judged yet.
+		const why = text === undefined || this.#open?.pointer === pointer ? null : this.#whyKept(field, text);
 		const describedBy = this.describedBy(
 			pointer,
-			kept !== undefined && `why${pointer}`,
+			why !== null && `why${pointer}`,
 			hint !== undefined && `hint${pointer}`,
 		);
 		const onInput = (event: Event) => this.#typing(field, (event.target as HTMLInputElement).value);
@@ -220,7 +221,7 @@ export class PartFields implements ReactiveController {
 					rows=${lines === "many" ? 3 : 1}
 					lang=${ifDefined(field.lang)}
 					.value=${live(shown)}
-					aria-invalid=${kept === undefined ? nothing : "true"}
+					aria-invalid=${why === null ? nothing : "true"}
 					aria-describedby=${ifDefined(describedBy)}
 					@input=${onInput}
 					@change=${onChange}
@@ -235,7 +236,7 @@ export class PartFields implements ReactiveController {
 					placeholder=${ifDefined(usual)}
 					list=${suggestions.length === 0 ? nothing : `list${pointer}`}
 					.value=${live(shown)}
-					aria-invalid=${kept === undefined ? nothing : "true"}
+					aria-invalid=${why === null ? nothing : "true"}
 					aria-describedby=${ifDefined(describedBy)}
 					@input=${onInput}
 					@change=${onChange}
@@ -250,7 +251,7 @@ export class PartFields implements ReactiveController {
 					: html`<datalist id=${`list${pointer}`}>${suggestions.map((one) => html`<option value=${one}></option>`)}</datalist>`
 			}
 			${hint === undefined ? nothing : html`<p class="hint" id=${`hint${pointer}`}>${hint}</p>`}
-			${kept === undefined ? nothing : html`<p class="why" id=${`why${pointer}`}>${kept.why}</p>`}
+			${why === null ? nothing : html`<p class="why" id=${`why${pointer}`}>${why}</p>`}
 		</div>`;
 	}
 
@@ -376,10 +377,9 @@ export class PartFields implements ReactiveController {
 		there.find((one) => one !== null && !one.disabled)?.focus();
 	}
 
-	/** The text kept at a field: typed here, or left behind by a page that was closed. */
-	#keptText(pointer: string): { text: string; why: string } | undefined {
-		const left = this.#host.store.partTexts[pointer];
-		return this.#kept.get(pointer) ?? (left === undefined ? undefined : { text: left, why: this.say("left-behind") });
+	/** Texts that are in fields and not in the procedure, by pointer. */
+	get #texts(): Readonly<Record<string, string>> {
+		return this.#host.store.partTexts;
 	}
 
 	#stored({ pointer, write = writeRaw }: TextField): string {
@@ -388,63 +388,50 @@ export class PartFields implements ReactiveController {
 	}
 
 	#typing(field: TextField, text: string): void {
-		this.#open = { field, text };
-		this.#report(field.pointer, text);
+		this.#open = field;
+		this.#host.store.typingPart(field.pointer, text);
 	}
 
 	#commit(field: TextField, text: string): void {
-		const { pointer, read, isNeeded = false } = field;
+		const { pointer } = field;
 		this.#open = null;
-		const typed = text.trim();
 		// What is shown may be rounded: text that was not touched must not set it.
-		const isUntouched = typed === this.#stored(field).trim();
-		if (isUntouched) this.#settle(pointer);
-		else if (typed === "" && isNeeded) this.#keep(pointer, text, this.say("needed", { stored: this.#stored(field) }));
-		else {
-			const reading: Typed = typed === "" ? { value: undefined } : (read?.(typed) ?? { value: typed });
-			const problem = "why" in reading ? null : this.change(pointer, reading.value);
-			if ("why" in reading) this.#keep(pointer, text, this.#whySentence(field, typed, this.say(reading.why)));
-			else if (problem !== null)
-				this.#keep(pointer, text, this.#whySentence(field, typed, sayProblem(problem, this.language)));
-			else this.#settle(pointer);
-		}
+		const isUntouched = text.trim() === this.#stored(field).trim();
+		const reading = isUntouched ? null : readText(field, text);
+		const isTaken =
+			reading === null || (reading !== "needed" && "value" in reading && this.change(pointer, reading.value) === null);
+		this.told = isTaken ? "" : this.#whyKept(field, text);
+		this.#host.store.typingPart(pointer, isTaken ? null : text);
 		this.#host.requestUpdate();
 	}
 
-	/** What could not be read, why, and what stands in the procedure instead. */
-	#whySentence(field: TextField, text: string, why: string): string {
+	/** Why a text is not in the procedure, and what stands there instead; a text that can be read was left behind. */
+	#whyKept(field: TextField, text: string): string {
+		const reading = readText(field, text);
 		const stored = this.#stored(field);
-		return this.say(stored === "" ? "kept-beside-nothing" : "kept-beside", { text, why, stored });
-	}
-
-	#keep(pointer: string, text: string, why: string): void {
-		this.#kept.set(pointer, { text, why });
-		this.told = why;
-		this.#report(pointer, text);
-	}
-
-	#settle(pointer: string): void {
-		if (this.#kept.delete(pointer)) this.told = "";
-		this.#report(pointer, null);
-	}
-
-	#report(pointer: string, text: string | null): void {
-		this.#host.store.typingPart(pointer, text);
+		if (reading === "needed") return this.say("needed", { stored });
+		if ("value" in reading) return this.say("left-behind");
+		const why = this.say(reading.why);
+		return this.say(stored === "" ? "kept-beside-nothing" : "kept-beside", {
+			text: text.trim(),
+			why,
+			stored,
+		});
 	}
 
 	/** Gives the texts kept at elements of a list the places these have now; null: the element is gone. */
 	#renumber(pointer: string, placeOf: (at: number) => number | null): void {
 		const depth = pointerParts(pointer).length;
-		const at = [...this.#kept].filter(([one]) => one.startsWith(`${pointer}/`));
-		for (const [one] of at) this.#settle(one);
-		for (const [one, { text, why }] of at) {
+		const { store } = this.#host;
+		const at = Object.entries(this.#texts).filter(([one]) => one.startsWith(`${pointer}/`));
+		for (const [one] of at) store.typingPart(one, null);
+		for (const [one, text] of at) {
 			const parts = pointerParts(one);
 			const place = placeOf(Number(parts[depth]));
 			if (place === null) continue;
-			this.#keep(
+			store.typingPart(
 				parts.with(depth, String(place)).reduce((joined, part) => pointerTo(joined, part), ""),
 				text,
-				why,
 			);
 		}
 		this.#host.requestUpdate();
@@ -453,6 +440,13 @@ export class PartFields implements ReactiveController {
 	#findingId(finding: Finding): string {
 		return `finding-${this.state.findings.indexOf(finding)}`;
 	}
+}
+
+/** What a text says in its field; `needed` where it was emptied and must not be. */
+function readText({ read, isNeeded = false }: TextField, text: string): Typed | "needed" {
+	const typed = text.trim();
+	if (typed === "") return isNeeded ? "needed" : { value: undefined };
+	return read?.(typed) ?? { value: typed };
 }
 
 /** A set of boxes to tick, large enough for a wet finger. */

@@ -12,6 +12,8 @@ export function filmPart(fields: PartFields): TemplateResult {
 	const hasUnder = fields.value("/film/known") === "total-reading" || fields.value("/film/underUm") !== undefined;
 	const leasts = clearCoatsOf(fields).flatMap((one) => fields.shop.limits.leastLeftUm[one] ?? []);
 	const most = leasts.length === 0 ? undefined : Math.max(...leasts);
+	const stated = fields.value("/film/leastLeftUm");
+	const isBelow = most !== undefined && typeof stated === "number" && stated < most;
 	return html`${fields.choice(
 		"/film/known",
 		say("film-known"),
@@ -35,6 +37,7 @@ export function filmPart(fields: PartFields): TemplateResult {
 		read: (text) => readOneFilm(text, film),
 		write: (value) => writeOneFilm(value, film, language),
 		...(most === undefined ? {} : { usual: say("house-figure", { film: writeOneFilm(most, film, language) }) }),
+		...(isBelow ? { hint: say("film-least-below", { film: writeOneFilm(most, film, language) }) } : {}),
 	})}
 	${fields.text({
 		pointer: "/film/startReadingUm",

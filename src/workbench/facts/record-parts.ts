@@ -3,9 +3,11 @@ import { boxesInWords } from "../../check/situation-words.ts";
 import { headerOf } from "../../model/fields/columns.ts";
 import { writeNumber } from "../../model/fields/span.ts";
 import type { Finding } from "../../model/finding.ts";
-import type { Box } from "../../model/generated/types.ts";
+import type { Box, Exception } from "../../model/generated/types.ts";
+import { keysOf } from "../../model/same.ts";
 import { axes } from "../../model/situations.ts";
 import { label, valuesOf } from "../../model/words.ts";
+import { isAbout } from "../../rules/exceptions.ts";
 import { type PartFields, recordOf } from "./fields.ts";
 import { readCount, readDay, readId, writeOneFilm, writeRaw } from "./typed.ts";
 
@@ -153,22 +155,23 @@ function exceptionPlace(fields: PartFields, { rule, step, field }: Record<string
 }
 
 /**
- * What was found when it was accepted, in the words of its rule; where the file holds fewer values than these words
- * need, the values by name: "cleared 0.2 µm, defect etch, left 0.47 µm".
+ * What was found when it was accepted, in the words of its rule; where the finding stands no longer, or rests on other
+ * values now, those kept by name: "cleared 0.2 µm, defect etch, left 0.47 µm".
  */
 function restedOnInWords(fields: PartFields, entry: Record<string, unknown>): string {
 	const { language, film } = fields;
 	const restedOn = recordOf(entry.restedOn);
-	const data = new Proxy(restedOn, {
-		get: (values, key) => {
-			if (!Object.hasOwn(values, key)) throw new RangeError(`nothing was kept of ${String(key)}`);
-			return Reflect.get(values, key) as unknown;
-		},
-	}) as Finding["data"];
-	try {
-		return fields.said({ ...unplaced, rule: writeRaw(entry.rule), data }).found;
-	} catch {
-		// A rule that is gone, a value that was not kept, a list that was kept as one text: the values say it.
+	const finding = fields.state.findings.find((one) => isAbout(entry as unknown as Exception, one));
+	if (finding !== undefined && keysOf(finding.data).every((key) => Object.hasOwn(restedOn, key))) {
+		// A list is kept as one text.
+		const kept = Object.entries(restedOn).filter(([key]) => !Array.isArray(finding.data[key]));
+		return fields.said({
+			...finding,
+			data: {
+				...finding.data,
+				...(Object.fromEntries(kept) as Finding["data"]),
+			},
+		}).found;
 	}
 	return Object.entries(restedOn)
 		.map(([key, value]) => {
@@ -184,14 +187,11 @@ function restedOnInWords(fields: PartFields, entry: Record<string, unknown>): st
 		.join(", ");
 }
 
-const unplaced: Omit<Finding, "rule" | "data"> = {
-	level: "advice",
-	row: null,
-	rowId: null,
-	field: null,
-	pointer: "",
-	situations: [{}],
-	basis: { kind: "house", name: "", value: null, unit: null },
-	accepted: null,
+const unitSigns: Record<string, string> = {
+	Mm: " mm",
+	M2: " m²",
+	Hours: " h",
+	Minutes: " min",
+	C: " °C",
+	Rpm: " rpm",
 };
-const unitSigns: Record<string, string> = { Mm: " mm", M2: " m²", Hours: " h", Minutes: " min", C: " °C", Rpm: " rpm" };

@@ -8,21 +8,25 @@ import { chipSet, type PartFields, recordOf } from "./fields.ts";
 import { readEstimate, writeEstimate, writeRaw } from "./typed.ts";
 
 /** Values chosen so far for situations that shall be excepted. */
-export type BoxDraft = Partial<Record<Axis, readonly string[]>>;
+export type ChosenValues = Partial<Record<Axis, readonly string[]>>;
 
 /**
  * The scope: defects with goal and size, substrates, clear coats, tones, features, and the situations it leaves out.
  *
- * @param draft values chosen for the next situations to be left out; nothing of it is in the procedure yet
+ * @param chosen values chosen for the next situations to be left out; nothing of it is in the procedure yet
  */
-export function scopePart(fields: PartFields, draft: BoxDraft, onDraft: (draft: BoxDraft) => void): TemplateResult {
+export function scopePart(
+	fields: PartFields,
+	chosen: ChosenValues,
+	onChoose: (chosen: ChosenValues) => void,
+): TemplateResult {
 	const { say, language } = fields;
 	const plainChips = (member: string, kind: WordKind) =>
 		fields.chips(`/scope/${member}`, say(`scope-${member}` as "scope-tones"), valuesOf(kind), (value) =>
 			label(kind, value, language),
 		);
 	return html`${defectList(fields)} ${plainChips("substrates", "substrate")} ${plainChips("clearCoats", "clearCoat")}
-	${plainChips("tones", "tone")} ${plainChips("features", "feature")} ${exceptedSituations(fields, draft, onDraft)}`;
+	${plainChips("tones", "tone")} ${plainChips("features", "feature")} ${exceptedSituations(fields, chosen, onChoose)}`;
 }
 
 function defectList(fields: PartFields): TemplateResult {
@@ -95,10 +99,14 @@ function defectChips(fields: PartFields, list: readonly unknown[], position: Pos
 	});
 }
 
-function exceptedSituations(fields: PartFields, draft: BoxDraft, onDraft: (draft: BoxDraft) => void): TemplateResult {
+function exceptedSituations(
+	fields: PartFields,
+	chosen: ChosenValues,
+	onChoose: (chosen: ChosenValues) => void,
+): TemplateResult {
 	const { say, language, procedure } = fields;
 	const list = fields.list("/scope/except");
-	const isChosen = axes.some((axis) => (draft[axis] ?? []).length > 0);
+	const isChosen = axes.some((axis) => (chosen[axis] ?? []).length > 0);
 	const claimed = claimedValues(fields.state.readable.scope);
 	const words = (box: unknown) => boxesInWords([recordOf(box) as Box], language) || say("every-situation");
 	return html`<div class="block" role="group" aria-label=${say("scope-except")} data-pointer="/scope/except">
@@ -127,10 +135,13 @@ function exceptedSituations(fields: PartFields, draft: BoxDraft, onDraft: (draft
 									values: claimed[axis],
 									labelOf: (value) =>
 										axis === "defect" ? defectName(value, language, fields.shop.book) : label(axis, value, language),
-									isTicked: (value) => (draft[axis] ?? []).includes(value),
+									isTicked: (value) => (chosen[axis] ?? []).includes(value),
 									onTick: (value, isTicked) => {
-										const others = (draft[axis] ?? []).filter((one) => one !== value);
-										onDraft({ ...draft, [axis]: isTicked ? [...others, value] : others });
+										const others = (chosen[axis] ?? []).filter((one) => one !== value);
+										onChoose({
+											...chosen,
+											[axis]: isTicked ? [...others, value] : others,
+										});
 									},
 								}),
 							)
@@ -141,8 +152,10 @@ function exceptedSituations(fields: PartFields, draft: BoxDraft, onDraft: (draft
 				data-add="/scope/except"
 				?disabled=${!isChosen}
 				@click=${() => {
-					const box = Object.fromEntries(axes.filter((axis) => draft[axis]?.length).map((axis) => [axis, draft[axis]]));
-					if (fields.change("/scope/except", [...list, box]) === null) onDraft({});
+					const box = Object.fromEntries(
+						axes.filter((axis) => chosen[axis]?.length).map((axis) => [axis, chosen[axis]]),
+					);
+					if (fields.change("/scope/except", [...list, box]) === null) onChoose({});
 				}}
 			>
 				${say("except-these")}

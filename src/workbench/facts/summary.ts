@@ -3,10 +3,10 @@ import { defectName } from "../../model/defects.ts";
 import { writeNumber } from "../../model/fields/span.ts";
 import { type Finding, type Level, levels } from "../../model/finding.ts";
 import type { Procedure } from "../../model/generated/types.ts";
-import type { Shop } from "../../model/shop.ts";
-import { formatFilm, type Language } from "../../model/units.ts";
-import { label, type WordKind } from "../../model/words.ts";
-import { filmUnitOf } from "../../rules/say.ts";
+import { capitalised } from "../../model/sentence.ts";
+import { filmUnitOf, type Shop } from "../../model/shop.ts";
+import { formatFilm } from "../../model/units.ts";
+import { label, type Language, type WordKind } from "../../model/words.ts";
 import { saying } from "../words.ts";
 import sentences from "./words.json" with { type: "json" };
 
@@ -29,7 +29,7 @@ export interface Phrase {
  */
 export function phrasesOf(procedure: Procedure, shop: Shop, language: Language): Phrase[] {
 	const say = saying(sentences, language);
-	const { scope, film, cure, wear, startWhen, giveUpWhen, exceptions } = procedure;
+	const { scope, cure, wear, startWhen, giveUpWhen, exceptions } = procedure;
 	const words = (kind: WordKind, values: readonly string[] | undefined) =>
 		(values ?? []).map((value) => label(kind, value, language)).join(", ");
 	const defects = (scope?.defects ?? []).map(({ defect, goal }) => {
@@ -42,12 +42,12 @@ export function phrasesOf(procedure: Procedure, shop: Shop, language: Language):
 	) => (list.length === 0 ? "" : say(key, { count: list.length }));
 	const except = scope?.except?.length ? say("strip-except", { boxes: boxesInWords(scope.except, language) }) : "";
 	const all: [part: keyof Procedure, text: string, empty: string, member?: string][] = [
-		["scope", capital(defects.join(", ")), say("no-defects"), "defects"],
+		["scope", capitalised(defects.join(", ")), say("no-defects"), "defects"],
 		["scope", words("substrate", scope?.substrates), say("no-substrates"), "substrates"],
 		["scope", words("clearCoat", scope?.clearCoats), say("no-clear-coats"), "clearCoats"],
 		["scope", words("tone", scope?.tones), say("no-tones"), "tones"],
 		["scope", except, "", "except"],
-		["film", filmInWords(film, shop, language), say("no-film")],
+		["film", filmKnownInWords(procedure, shop, language), say("no-film")],
 		["cure", cureInWords(cure, language), ""],
 		["wear", words("gear", [...new Set((wear ?? []).map(({ item }) => item))]), say("no-wear")],
 		["startWhen", count("strip-start", startWhen), say("no-start")],
@@ -65,11 +65,16 @@ export function phrasesOf(procedure: Procedure, shop: Shop, language: Language):
 }
 
 /** How the film will be known: "film read by total gauge, at least 45 µm left". */
-export function filmInWords(film: Procedure["film"], shop: Shop, language: Language): string {
+export function filmKnownInWords({ film, scope }: Procedure, shop: Shop, language: Language): string {
 	const say = saying(sentences, language);
 	const known = film?.known === undefined ? "" : say(`strip-film-${film.known}`);
+	const house = (scope?.clearCoats ?? []).map((clearCoat) => shop.limits.leastLeftUm[clearCoat] ?? 0);
 	const least = film?.leastLeftUm;
-	const left = least === undefined ? "" : say("strip-least", { film: formatFilm(least, filmUnitOf(shop), language) });
+	// A procedure can keep more than the house does, not less.
+	const left =
+		least === undefined || house.some((one) => one > least)
+			? ""
+			: say("strip-least", { film: formatFilm(least, filmUnitOf(shop), language) });
 	return [known, left].filter((one) => one !== "").join(", ");
 }
 
@@ -105,8 +110,4 @@ export function findingsAt(findings: readonly Finding[], part: string, member?: 
 /** The highest level among findings; null where there are none. */
 export function worstOf(findings: readonly Finding[]): Level | null {
 	return levels.find((level) => findings.some((finding) => finding.level === level)) ?? null;
-}
-
-function capital(text: string): string {
-	return text.charAt(0).toUpperCase() + text.slice(1);
 }

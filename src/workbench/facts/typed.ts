@@ -2,15 +2,10 @@ import { readFigure, readFilmFigures, type FilmSubject } from "../../exchange/fi
 import { minutesPer, quantity } from "../../model/fields/quantity.ts";
 import { readSpan, writeNumber } from "../../model/fields/span.ts";
 import type { Estimate } from "../../model/generated/types.ts";
+import { isSlug } from "../../model/ids.ts";
 import { isRecord } from "../../model/pointer.ts";
-import {
-	fahrenheitToCelsius,
-	type FilmUnit,
-	formatFilm,
-	formatNumber,
-	type Language,
-	umToMil,
-} from "../../model/units.ts";
+import { fahrenheitToCelsius, filmFigure, type FilmUnit, formatFilm } from "../../model/units.ts";
+import { label, type Language } from "../../model/words.ts";
 
 /** What a typed text says: a value, or why it says none, as a key of the sentences of this view. */
 export type Typed = { value: unknown } | { why: WhyUnread };
@@ -36,7 +31,7 @@ export type WhyUnread =
  * says nothing of its spread; without one, the figure counts as exact
  */
 export function readEstimate(text: string, subject: FilmSubject, film: FilmUnit, spread?: Estimate): Typed {
-	const found = readFilmFigures(text, subject, unitName[film], film);
+	const found = readFilmFigures(text, subject, label("filmUnit", film, "en"), film);
 	if (found === "unit-unknown" || isDoubtfulUnit(text, film)) return { why: "unread-unit" };
 	const figures = found === null ? [] : [...found.clear.map(({ um }) => um), ...(found.under ? [found.under] : [])];
 	const [figure] = figures;
@@ -50,27 +45,27 @@ export function readEstimate(text: string, subject: FilmSubject, film: FilmUnit,
 
 /** One film figure in µm: "40", "1.6 mil". An interval is refused: which end is meant is not known. */
 export function readOneFilm(text: string, film: FilmUnit): Typed {
-	const found = readFilmFigures(text, "film", unitName[film], film);
-	const figure = readFigure(text, unitName[film], film);
+	const found = readFilmFigures(text, "film", label("filmUnit", film, "en"), film);
+	const figure = readFigure(text, label("filmUnit", film, "en"), film);
 	if (isDoubtfulUnit(text, film) || figure === "unit-unknown") return { why: "unread-unit" };
 	if (found === null || found === "unit-unknown" || found.rest.length > 0 || figure === null)
 		return { why: "unread-film" };
+	// A hyphen is read as that of a range elsewhere.
+	if (/^\s*[-\u2212\u2013]/.test(text)) return { why: "unread-film" };
 	return figure.single ? { value: figure.mid } : { why: "unread-one-figure" };
 }
 
 /** "45 (35–55) µm", "45 µm" where both ends are the middle; a value of another form as it stands in the file. */
 export function writeEstimate(value: unknown, film: FilmUnit, language: Language): string {
 	if (!isEstimate(value)) return writeRaw(value);
-	const mid = sayFilm(value.mid, film, language);
-	if (value.low === value.high) return mid;
-	const [figure = "", unit = ""] = mid.split(" ");
-	const [low = "", high = ""] = [value.low, value.high].map((end) => sayFilm(end, film, language).split(" ")[0]);
-	return `${figure} (${low}–${high}) ${unit}`;
+	if (value.low === value.high) return formatFilm(value.mid, film, language);
+	const [mid, low, high] = [value.mid, value.low, value.high].map((um) => filmFigure(um, film, language));
+	return `${mid} (${low}–${high}) ${label("filmUnit", film, language)}`;
 }
 
 /** "40 µm"; a value of another form as it stands in the file. */
 export function writeOneFilm(value: unknown, film: FilmUnit, language: Language): string {
-	return typeof value === "number" ? sayFilm(value, film, language) : writeRaw(value);
+	return typeof value === "number" ? formatFilm(value, film, language) : writeRaw(value);
 }
 
 /** Hours, from "24", "24 h", "2 days", "90 min". */
@@ -124,7 +119,7 @@ export function readDay(text: string, language: Language): Typed {
 /** The id of another procedure: lower-case letters, digits and single hyphens. */
 export function readId(text: string): Typed {
 	const id = text.trim();
-	return /^[a-z0-9]+(-[a-z0-9]+)*$/.test(id) && id.length <= 80 ? { value: id } : { why: "unread-name" };
+	return isSlug(id) ? { value: id } : { why: "unread-name" };
 }
 
 /** A number in the reader's language with its unit behind it; a value of another form as it stands in the file. */
@@ -143,17 +138,10 @@ function isEstimate(value: unknown): value is Estimate {
 	return isRecord(value) && ["mid", "low", "high"].every((key) => typeof value[key] === "number");
 }
 
-const unitName: Record<FilmUnit, string> = { um: "µm", mil: "mil" };
 const plain = { language: "en" as const };
 /** No film of paint is as thick in mil, so that a bare number above is more likely meant in µm. */
 const mostBareMil = 15;
 const months = ["jan ene", "feb", "mar", "apr abr", "may", "jun", "jul", "aug ago", "sep set", "oct", "nov", "dec dic"];
-
-/** Film as everywhere, but scratches and haze below 1 µm with the digits they need. */
-function sayFilm(um: number, film: FilmUnit, language: Language): string {
-	if (um === 0 || um >= 1) return formatFilm(um, film, language);
-	return film === "mil" ? `${formatNumber(umToMil(um), language, 4)} mil` : `${formatNumber(um, language, 2)} µm`;
-}
 
 function isDoubtfulUnit(text: string, film: FilmUnit): boolean {
 	if (film !== "mil" || /[a-zµμ]/i.test(text)) return false;

@@ -1,3 +1,6 @@
+import { onlyCell } from "./clipboard-text.ts";
+import { placePopover } from "./place-popover.ts";
+
 /** Where the selection goes when an editor closes. */
 export type Onward = "stay" | "down" | "up" | "next" | "previous" | "elsewhere";
 
@@ -11,12 +14,12 @@ interface CellEditorOptions {
 	/** Name of the field, for screen readers. */
 	label: string;
 	text: string;
-	/** Whether the text is selected, so that typing takes its place. */
-	selected: boolean;
 	/** The list shared by every editor of the grid. */
 	list: HTMLElement;
 	offers(text: string): readonly Offer[];
 	input(text: string): void;
+	/** A block of cells was pasted where one text goes: the editor stays out of it. */
+	block(text: string): void;
 	/** The person is done: with the text, or without. */
 	done(text: string | null, chosen: boolean, onward: Onward): void;
 }
@@ -58,10 +61,15 @@ export class CellEditor {
 		});
 		input.addEventListener("keydown", this.#key);
 		input.addEventListener("blur", this.#blur);
+		input.addEventListener("paste", this.#paste);
 		// The grid would take these for its own.
 		for (const name of ["pointerdown", "mousedown", "click", "dblclick", "copy", "cut", "paste"])
 			this.element.addEventListener(name, (event) => event.stopPropagation());
-		list.addEventListener("pointerdown", this.#press);
+		list.addEventListener("mousedown", this.#hold);
+		list.addEventListener("click", this.#press);
+		globalThis.addEventListener("scroll", this.#moved, { capture: true, passive: true });
+		visualViewport?.addEventListener("resize", this.#moved);
+		visualViewport?.addEventListener("scroll", this.#moved);
 	}
 
 	/** The text as it stands. */
@@ -72,8 +80,7 @@ export class CellEditor {
 	/** Takes the focus; the element is in its cell by now. */
 	open(): void {
 		this.#input.focus({ preventScroll: true });
-		if (this.#options.selected) this.#input.select();
-		else this.#input.setSelectionRange(this.text.length, this.text.length);
+		this.#input.setSelectionRange(this.text.length, this.text.length);
 		this.#suggest();
 	}
 
@@ -94,21 +101,40 @@ export class CellEditor {
 		if (this.#isDone) return;
 		this.#isDone = true;
 		this.hideOffers();
-		this.#options.list.removeEventListener("pointerdown", this.#press);
-		this.#options.list.replaceChildren();
+		const { list } = this.#options;
+		list.removeEventListener("mousedown", this.#hold);
+		list.removeEventListener("click", this.#press);
+		globalThis.removeEventListener("scroll", this.#moved, { capture: true });
+		visualViewport?.removeEventListener("resize", this.#moved);
+		visualViewport?.removeEventListener("scroll", this.#moved);
+		list.replaceChildren();
 		this.#options.done(text, chosen, onward);
 		this.element.remove();
 	}
 
 	readonly #blur = () => this.keep();
 
+	/** The field keeps the focus, or leaving it would keep the text as typed before the choice. */
+	readonly #hold = (event: Event) => event.preventDefault();
+
+	/** A click, not a press: a finger that scrolls the list chooses nothing. */
 	readonly #press = (event: Event) => {
-		// The field keeps the focus, or leaving it would keep the text as typed before the choice.
-		event.preventDefault();
 		const option = (event.target as Element).closest<HTMLElement>("[role=option]");
 		if (option === null) return;
 		this.#choose(Number(option.dataset.at));
 		this.keep("stay", true);
+	};
+
+	/** The page moved under the list, or a screen keyboard came up. */
+	readonly #moved = () => {
+		if (this.#options.list.matches(":popover-open") && !this.#placeOffers()) this.hideOffers();
+	};
+
+	readonly #paste = (event: ClipboardEvent) => {
+		const text = event.clipboardData?.getData("text/plain") ?? "";
+		if (text === "" || onlyCell(text) !== null) return;
+		event.preventDefault();
+		this.#options.block(text);
 	};
 
 	readonly #key = (event: KeyboardEvent) => {
@@ -172,20 +198,19 @@ export class CellEditor {
 		else this.#showOffers();
 	}
 
-	/** Beside the cell, above it where there is more room. */
 	#showOffers(): void {
 		const { list } = this.#options;
-		const cell = this.element.getBoundingClientRect();
-		const below = window.innerHeight - cell.bottom;
-		const isBelow = below >= 240 || below >= cell.top;
-		const { style } = list;
-		style.setProperty("left", `${Math.max(0, cell.left)}px`);
-		style.setProperty("min-width", `${cell.width}px`);
-		style.setProperty("top", isBelow ? `${cell.bottom}px` : "auto");
-		style.setProperty("bottom", isBelow ? "auto" : `${window.innerHeight - cell.top}px`);
-		style.setProperty("max-height", `${Math.min(320, isBelow ? below : cell.top)}px`);
+		this.#placeOffers();
 		if (!list.matches(":popover-open")) list.showPopover();
 		this.#input.setAttribute("aria-expanded", "true");
+	}
+
+	/** @returns whether the cell is in sight */
+	#placeOffers(): boolean {
+		const { list } = this.#options;
+		const cell = this.element.getBoundingClientRect();
+		list.style.setProperty("min-width", `${cell.width}px`);
+		return placePopover(list, cell, { widthPx: cell.width, wantedPx: 320 });
 	}
 }
 

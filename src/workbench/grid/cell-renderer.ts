@@ -107,7 +107,9 @@ export class Cell implements ICellRendererComp<RowView> {
 		menu.textContent = "⋯";
 		menu.setAttribute("aria-label", say("menu", { row: value?.text ?? "" }));
 		menu.setAttribute("aria-haspopup", "menu");
-		menu.addEventListener("pointerdown", (event) => event.stopPropagation());
+		// The grid would take these as a choice of this cell alone, and give up the other rows.
+		for (const name of ["pointerdown", "mousedown"]) menu.addEventListener(name, (event) => event.stopPropagation());
+		menu.addEventListener("mousedown", (event) => event.preventDefault());
 		menu.addEventListener("click", () => openMenu(data?.id ?? "", menu));
 		this.#gui.prepend(handle);
 		this.#gui.append(menu);

@@ -10,19 +10,41 @@ export const gridStyle = css`
 	section {
 		display: flex;
 		flex-direction: column;
-		gap: 0.5rem;
+		gap: 0.4rem;
 	}
 	.bar {
+		container-type: inline-size;
 		display: flex;
 		flex-wrap: wrap;
-		gap: 0.4rem;
+		gap: 0.3rem 0.75rem;
 		align-items: center;
 	}
-	.bar button {
-		min-height: 2.75rem;
+	::slotted(*) {
+		flex: 1 1 24rem;
+		min-width: 0;
 	}
-	.bar .apart {
+	.tools {
+		display: flex;
+		flex-wrap: wrap;
+		gap: 0.25rem;
 		margin-inline-start: auto;
+	}
+	.tools button {
+		min-width: 2.25rem;
+		padding-inline: 0.5rem;
+		font-size: 0.9375rem;
+		justify-content: center;
+	}
+	/* Beside the choice of a situation there is room for the signs only; each keeps its name and title. */
+	@container (50rem <= width < 82rem) {
+		.word {
+			display: none;
+		}
+	}
+	@container (width < 50rem) {
+		.tools {
+			margin-inline-start: 0;
+		}
 	}
 	.rows {
 		height: min(var(--rows-height, 20rem), var(--rows-most, 75vh));
@@ -45,15 +67,16 @@ export const gridStyle = css`
 		color: var(--caution);
 	}
 
+	.header {
+		line-height: 1.15;
+		white-space: normal;
+		overflow-wrap: anywhere;
+	}
 	.ag-cell {
 		line-height: 1.2;
 	}
 	.ag-cell.picked {
 		background: var(--picked);
-	}
-	.ag-cell:focus {
-		outline: 3px solid var(--focus);
-		outline-offset: -3px;
 	}
 	.ag-cell.stop {
 		background: var(--stop-ground);
@@ -65,7 +88,7 @@ export const gridStyle = css`
 		background: var(--advice-ground);
 	}
 	.ag-cell.picked:is(.stop, .caution, .advice) {
-		box-shadow: inset 0 0 0 2px var(--focus);
+		box-shadow: inset 0 0 0 1px var(--focus);
 	}
 	.ag-cell.unread .text {
 		color: var(--unread);
@@ -82,6 +105,17 @@ export const gridStyle = css`
 	}
 	.ag-cell.figure.picked {
 		background: var(--picked);
+	}
+	@media (forced-colors: active) {
+		.ag-cell.picked {
+			outline: 2px dashed Highlight;
+			outline-offset: -3px;
+		}
+	}
+	/* As exact as the library's own rule, and one more: its frame of 1 px is lost among the lines. */
+	.rows .ag-cell.ag-cell-focus:not(.ag-cell-range-selected):focus-within {
+		outline: 3px solid var(--focus);
+		outline-offset: -3px;
 	}
 	.cell {
 		display: flex;
@@ -105,7 +139,12 @@ export const gridStyle = css`
 		color: var(--quiet);
 	}
 	.aside {
-		font-size: 0.875rem;
+		font-size: 0.8125rem;
+	}
+	/* A figure, and under it how sure it is. */
+	.figure .aside {
+		display: block;
+		white-space: nowrap;
 	}
 	.type-here {
 		font-style: italic;
@@ -139,18 +178,27 @@ export const gridStyle = css`
 		align-self: stretch;
 		display: grid;
 		place-items: center;
-		width: 1.75rem;
+		width: 1.5rem;
 		flex: none;
-		margin-inline-start: -0.4rem;
+		margin-inline-start: -0.5rem;
 		color: var(--quiet);
 		cursor: grab;
 		touch-action: none;
 	}
+	/* The number stands in one line with its mark. */
+	.handle + .content {
+		white-space: nowrap;
+		overflow-wrap: normal;
+	}
+	.handle + .content .mark {
+		margin-inline-end: 0.2rem;
+	}
 	.row-menu {
 		flex: none;
 		min-height: 2.25rem;
-		min-width: 2.25rem;
+		min-width: 1.75rem;
 		padding: 0;
+		margin-inline-end: -0.4rem;
 		justify-content: center;
 		border-color: transparent;
 		background: transparent;
@@ -165,7 +213,7 @@ export const gridStyle = css`
 		width: 100%;
 		height: 100%;
 		min-height: 0;
-		padding: 0 9px;
+		padding: 0 7px;
 		border: 0;
 		border-radius: 0;
 		font: inherit;
@@ -188,6 +236,7 @@ export const gridStyle = css`
 		background: var(--sheet);
 		color: var(--ink);
 		overflow-y: auto;
+		overscroll-behavior: contain;
 		box-shadow: 0 4px 14px rgb(0 0 0 / 25%);
 	}
 	.offers {

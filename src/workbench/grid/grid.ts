@@ -1,7 +1,6 @@
-import type { CellFocusedEvent, ColDef, ColGroupDef, GridApi, RowDragEndEvent } from "ag-grid-community";
+import type { CellFocusedEvent, GridApi, RowDragEndEvent, RowDragEnterEvent } from "ag-grid-community";
 import { html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
-import { blockOut } from "../../exchange/block-out.ts";
 import { doorOf, editForText } from "../../exchange/cell-in.ts";
 import { applyEdit, type Edit, isEmpty, joinEdits } from "../../model/edits.ts";
 import { headerOf, isStepField } from "../../model/fields/columns.ts";
@@ -11,9 +10,9 @@ import type { Procedure } from "../../model/generated/types.ts";
 import { newRowId } from "../../model/ids.ts";
 import { sayProblem } from "../../model/problem.ts";
 import { same } from "../../model/same.ts";
-import { stockItem } from "../../model/shop.ts";
-import type { Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { capitalised } from "../../model/sentence.ts";
+import { filmUnitOf, stockItem } from "../../model/shop.ts";
+import { label, type Language } from "../../model/words.ts";
 import { sayer } from "../../rules/sayer.ts";
 import { columnOf, type GridColumn, gridColumns } from "../store/columns.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
@@ -21,16 +20,21 @@ import type { CellPlace, Gesture, Selection, SheetState } from "../store/state.t
 import { levelMarks } from "../style/marks.ts";
 import { controls } from "../style/tokens.ts";
 import { type Say, saying } from "../words.ts";
+import { browserStorage } from "../browser-storage.ts";
+import { sameParts } from "../store/store-controller.ts";
 import { CellEditor, type Offer, type Onward } from "./cell-editor.ts";
 import { Cell, type CellsContext } from "./cell-renderer.ts";
+import { GridClipboard } from "./clipboard.ts";
+import { ColumnChooser, columnHeader } from "./column-choice.ts";
+import { columnDefs, figuresInSight } from "./column-defs.ts";
+import { isNotRow, rowsOf, withRowsOnly } from "./entries.ts";
 import { gridStyle } from "./grid-style.ts";
-import { commandOf, type GridCommand } from "./keys.ts";
-import { headerHeightPx, openGrid, rowHeightPx } from "./library.ts";
+import { commandOf, type GridCommand, keysInWords } from "./keys.ts";
+import { groupHeaderHeightPx, headerHeightPx, openGrid, rowHeightPx } from "./library.ts";
+import { RowMenu, type RowMenuCommand } from "./row-menu.ts";
 import {
 	type CellView,
 	columnsInUse,
-	emptyCell,
-	type FigureColumn,
 	figureColumns,
 	newRow,
 	numberColumn,
@@ -38,39 +42,22 @@ import {
 	type RowView,
 	RowViews,
 } from "./row-views.ts";
-import { duplicateRows, editsInTurn, fillCells, insertRows, moveRows, oneFurther, removeRows } from "./row-edits.ts";
+import { duplicateRows, fillCells, insertRows, moveRows, oneFurther, removeRows } from "./row-edits.ts";
 import { type ColumnChoice, keepChoice, readChoice, shownColumns } from "./shown-columns.ts";
 import { suggestionsFor } from "./suggestions.ts";
+import type { At, Block, Ends } from "./selected.ts";
+import { counted } from "./counted.ts";
 import words from "./words.json" with { type: "json" };
-
-/** A cell on screen, of any column and of the new row too. */
-interface At {
-	row: string;
-	column: string;
-}
-
-/** What the selection covers: rows of the procedure, and columns a person writes in. */
-interface Block {
-	rows: string[];
-	columns: GridColumn[];
-	/** Every column of the rows. */
-	whole: boolean;
-}
-
-/** What this grid last put on the clipboard: comes the same text back, its cells are known. */
-interface Copied {
-	text: string;
-	columns: readonly GridColumn[];
-	cells: string[][];
-}
 
 /**
  * The rows of a procedure, to read and to write. Everything a person does becomes one edit of the store.
  *
+ * What stands inside it is shown beside the buttons that work on rows.
+ *
  * @fires gw-paste a block that did not come from here: `{ text, at }`
  */
 @customElement("gw-grid")
-export class GwGrid extends LitElement {
+export class Grid extends LitElement {
 	static override styles = [controls, gridStyle];
 
 	@property({ attribute: false }) store: SheetStore | null = null;
@@ -80,11 +67,9 @@ export class GwGrid extends LitElement {
 	@state() protected told = "";
 	/** What there is to say of the cell that has the focus. */
 	@state() protected about = "";
-	@state() protected choice: ColumnChoice = readChoice(localStorage);
+	@state() protected choice: ColumnChoice = readChoice(browserStorage());
 	@query(".rows") protected rowsElement!: HTMLElement;
 	@query(".offers") protected offersElement!: HTMLElement;
-	@query(".menu") protected menuElement!: HTMLElement;
-	@query(".columns") protected columnsElement!: HTMLElement;
 
 	#api: GridApi<RowView> | null = null;
 	#unsubscribe: (() => void) | null = null;
@@ -102,16 +87,39 @@ export class GwGrid extends LitElement {
 	/** The selection as the store was last told. */
 	#stored: Selection | null = null;
 	#editor: { editor: CellEditor; at: CellPlace; opened: string } | null = null;
-	#copied: Copied | null = null;
 	/** The grid has moved rows about by itself, and must be given their order again. */
 	#isOrderLoose = false;
 	#isLeaving = false;
-	/** The finger is on a cell that was selected already: the next tap edits it. */
-	#isSecondTap = false;
+	/** Where the finger went down, and whether that cell had the focus already. */
+	#pressed: { at: At; hadFocus: boolean } | null = null;
+	/** The cell that was tapped last: another tap edits it. */
+	#tapped: At | null = null;
+	/** The first of several rows to select; the next one chosen is the last. */
+	#from: string | null = null;
 	#isDragging = false;
-	#menuRow: string | null = null;
+	/** Where the mouse went down on one of several whole rows: they stay selected, for they may be about to be dragged. */
+	#held: At | null = null;
+	/** The rows that are being dragged. */
+	#dragged: string[] | null = null;
+	#parts: readonly unknown[] = [];
+	readonly #menu = new RowMenu(this, {
+		say: () => this.#say,
+		press: (command) => this.#pressInMenu(command),
+		focus: () => this.#focusHead(),
+	});
+	readonly #clipboard = new GridClipboard(this.#clipboardHost());
+	readonly #chooser = new ColumnChooser(this, {
+		shown: () => this.#columns,
+		inUse: () => this.#inUse,
+		choose: (column, isShown) => {
+			this.#choose({ [column]: isShown });
+			this.#sync();
+		},
+	});
 	readonly #cells = new Set<Cell>();
 	readonly #keepText = () => this.#editor?.editor.keep();
+	/** One frame later: what a new width sets must not be measured in the same turn. */
+	readonly #size = new ResizeObserver(() => requestAnimationFrame(() => this.#showColumns()));
 
 	/** Brings a cell into view and gives it the focus; its column is shown from now on where it was hidden. With no field, the row. */
 	goTo(row: string, field: string | null): void {
@@ -136,9 +144,10 @@ export class GwGrid extends LitElement {
 	override connectedCallback(): void {
 		super.connectedCallback();
 		globalThis.addEventListener("pagehide", this.#keepText);
-		this.addEventListener("copy", this.#copy);
-		this.addEventListener("cut", this.#copy);
-		this.addEventListener("paste", this.#paste);
+		this.addEventListener("copy", this.#clipboard.copy);
+		this.addEventListener("cut", this.#clipboard.copy);
+		this.addEventListener("paste", this.#clipboard.paste);
+		this.#size.observe(this);
 		this.requestUpdate();
 	}
 
@@ -146,9 +155,10 @@ export class GwGrid extends LitElement {
 		super.disconnectedCallback();
 		this.#keepText();
 		globalThis.removeEventListener("pagehide", this.#keepText);
-		this.removeEventListener("copy", this.#copy);
-		this.removeEventListener("cut", this.#copy);
-		this.removeEventListener("paste", this.#paste);
+		this.removeEventListener("copy", this.#clipboard.copy);
+		this.removeEventListener("cut", this.#clipboard.copy);
+		this.removeEventListener("paste", this.#clipboard.paste);
+		this.#size.disconnect();
 		this.#unsubscribe?.();
 		this.#unsubscribe = null;
 		this.#followed = null;
@@ -161,7 +171,7 @@ export class GwGrid extends LitElement {
 		if (this.store !== this.#followed) {
 			this.#unsubscribe?.();
 			this.#followed = this.store;
-			this.#unsubscribe = this.store.subscribe(() => this.#sync());
+			this.#unsubscribe = this.store.subscribe(() => this.#follow());
 			this.#stored = null;
 			this.#anchor = null;
 			this.#head = null;
@@ -182,18 +192,21 @@ export class GwGrid extends LitElement {
 		if (this.store === null) return nothing;
 		const say = this.#say;
 		const button = (command: GridCommand, text: keyof typeof words, sign: string) => html`
-			<button type="button" @click=${() => this.#press(command)}>
-				<span aria-hidden="true">${sign}</span>${say(text)}
+			<button type="button" title=${say(text)} aria-label=${say(text)} @click=${() => this.#press(command)}>
+				<span aria-hidden="true">${sign}</span><span class="word">${say(`short-${text}` as keyof typeof words)}</span>
 			</button>
 		`;
 		const hidden = gridColumns.filter(({ id }) => this.#inUse.has(id) && this.choice[id] === false);
 		return html`
 			<section aria-label=${say("rows")}>
-				<div class="bar" role="group" aria-label=${say("row-tools")}>
-					${button("insert-below", "insert", "+")} ${button("duplicate", "duplicate", "2×")}
+				<div class="bar">
+				<slot></slot>
+				<div class="tools" role="group" aria-label=${say("row-tools")}>
+					${button("insert-below", "insert", "+")} ${button("duplicate", "duplicate", "❐")}
 					${button("move-up", "move-up", "↑")} ${button("move-down", "move-down", "↓")}
 					${button("fill", "fill", "⤓")} ${button("delete", "delete", "✕")}
-					<button type="button" class="apart" aria-haspopup="dialog" @click=${this.#openColumns}>${say("columns")}…</button>
+					${this.#chooser.renderButton()}
+				</div>
 				</div>
 				${
 					hidden.length === 0
@@ -208,6 +221,7 @@ export class GwGrid extends LitElement {
 					@pointerdown=${this.#point}
 					@pointermove=${this.#pull}
 					@pointerup=${this.#release}
+					@pointercancel=${this.#release}
 					@click=${this.#tap}
 					@dblclick=${this.#doubleClick}
 					@contextmenu=${this.#contextMenu}
@@ -217,23 +231,53 @@ export class GwGrid extends LitElement {
 					<p role="status">${this.told}</p>
 				</div>
 				<ul class="offers" id="offers" role="listbox" popover="manual" aria-label=${say("suggestions")}></ul>
-				<div class="menu" role="menu" popover="auto" aria-label=${say("row-tools")} @keydown=${this.#menuKey} @toggle=${this.#menuToggled}>
-					${menuCommands.map(
-						(command) => html`
-							<button type="button" role="menuitem" tabindex="-1" @click=${() => this.#pressInMenu(command)}>
-								${say(command)}
-							</button>
-						`,
-					)}
-				</div>
-				<div class="columns" role="dialog" aria-label=${say("columns-shown")} popover="auto">
-					<fieldset>
-						<legend>${say("columns-shown")}</legend>
-						${gridColumns.map((column) => this.#columnChoice(column))}
-					</fieldset>
-				</div>
+				${this.#menu.render()} ${this.#chooser.render()}
 			</section>
 		`;
+	}
+
+	#clipboardHost() {
+		// oxlint-disable-next-line typescript/no-this-alias -- the getters below have a `this` of their own
+		const grid = this;
+		return {
+			get state() {
+				return grid.#state;
+			},
+			get language() {
+				return grid.language;
+			},
+			get rows() {
+				return grid.#rows;
+			},
+			get columns() {
+				return grid.#columns;
+			},
+			get inUse() {
+				return grid.#inUse;
+			},
+			get head() {
+				return grid.#head;
+			},
+			get say() {
+				return grid.#say;
+			},
+			tell: (sentence: string) => {
+				this.told = sentence;
+			},
+			block: () => this.#block(),
+			remove: (ids: readonly string[]) => this.#remove(ids),
+			change: (edit: Edit, gesture: Gesture, to?: Ends) => this.#change(edit, gesture, to),
+			isReadOnly: () => this.#isReadOnly(),
+			openEditor: (column: StepField) => this.#openEditor(column),
+			write: (at: CellPlace, text: string) => {
+				this.#write(at, text, false, "stay");
+			},
+			typed: (procedure: Procedure, row: string, column: GridColumn, text: string) =>
+				this.#typed(procedure, row, column, text).edit,
+			fire: (detail: { text: string; at: CellPlace | null }) => {
+				this.dispatchEvent(new CustomEvent("gw-paste", { detail, bubbles: true, composed: true }));
+			},
+		};
 	}
 
 	get #say(): Say<typeof words> {
@@ -246,32 +290,12 @@ export class GwGrid extends LitElement {
 	}
 
 	#header({ fields }: GridColumn): string {
-		return fields.map((field) => headerOf(field, this.language)).join(" / ");
-	}
-
-	#columnChoice(column: GridColumn) {
-		const isShown = this.#columns.includes(column.id);
-		return html`
-			<label>
-				<input
-					type="checkbox"
-					.checked=${isShown}
-					@change=${(event: Event) => {
-						this.#choose({ [column.id]: (event.target as HTMLInputElement).checked });
-						this.#sync();
-					}}
-				/>
-				<span>
-					${this.#header(column)}
-					${this.#inUse.has(column.id) ? html`<small>(${this.#say("holds-text")})</small>` : nothing}
-				</span>
-			</label>
-		`;
+		return columnHeader(fields, this.language);
 	}
 
 	#choose(some: ColumnChoice): void {
 		this.choice = { ...this.choice, ...some };
-		keepChoice(localStorage, this.choice);
+		keepChoice(browserStorage(), this.choice);
 	}
 
 	/** Whether the rows are yet to come; what was asked for is done then. */
@@ -286,7 +310,7 @@ export class GwGrid extends LitElement {
 	#open(): void {
 		this.#fitHeight();
 		this.#shown = this.#rows;
-		this.#columnsFor = [this.language, ...this.#columns];
+		this.#columnsFor = this.#shownFor();
 		this.#api = openGrid(this.rowsElement, {
 			context: this.#context,
 			columnDefs: this.#columnDefs(),
@@ -299,8 +323,9 @@ export class GwGrid extends LitElement {
 				return true;
 			},
 			onCellFocused: this.#focused,
+			onRowDragEnter: this.#drags,
 			onRowDragEnd: this.#dropped,
-			onRowDragCancel: () => this.#takeOrderBack(),
+			onRowDragCancel: () => this.#giveUpDrag(),
 			onRowDragLeave: () => this.#takeOrderBack(),
 			onBodyScroll: () => this.#editor?.editor.hideOffers(),
 			defaultColDef: {
@@ -332,6 +357,15 @@ export class GwGrid extends LitElement {
 		this.#edit(open, open.text);
 	}
 
+	/** A selection leaves the rows as they are. */
+	#follow(): void {
+		if (!sameParts(shownOf(this.#state), this.#parts)) this.#sync();
+		else if (!same(this.#state.selection, this.#stored)) {
+			this.#takeSelection(this.#state.selection);
+			this.#tellAbout();
+		}
+	}
+
 	/** Brings the screen to the state of the store, in one pass: rows and cells that did not change are left alone. */
 	#sync(): void {
 		if (this.store === null || this.#api === null) return;
@@ -343,6 +377,7 @@ export class GwGrid extends LitElement {
 
 	#read(): void {
 		const state = this.#state;
+		this.#parts = shownOf(state);
 		this.#inUse = columnsInUse(state);
 		this.#rows = this.#views.of(state, this.language);
 		this.#columns = [numberColumn, ...shownColumns(this.choice, this.#inUse).map(({ id }) => id), ...figureColumns];
@@ -355,10 +390,15 @@ export class GwGrid extends LitElement {
 	}
 
 	#showColumns(): void {
-		const columnsFor = [this.language, ...this.#columns];
+		const columnsFor = this.#shownFor();
 		if (this.#api === null || same(columnsFor, this.#columnsFor)) return;
 		this.#columnsFor = columnsFor;
 		this.#api.setGridOption("columnDefs", this.#columnDefs());
+	}
+
+	/** Everything that decides how the columns stand. */
+	#shownFor(): unknown[] {
+		return [this.language, figuresInSight(this.clientWidth), ...this.#columns];
 	}
 
 	#showRows(): void {
@@ -379,42 +419,8 @@ export class GwGrid extends LitElement {
 		this.rowsElement.style.setProperty("--rows-height", `${height}px`);
 	}
 
-	#columnDefs(): (ColDef<RowView> | ColGroupDef<RowView>)[] {
-		const say = this.#say;
-		const view = (id: string): ColDef<RowView> => ({
-			colId: id,
-			valueGetter: ({ data }) => data?.cells[id] ?? emptyCell,
-		});
-		const written = gridColumns
-			.filter(({ id }) => this.#columns.includes(id))
-			.map(
-				(column): ColDef<RowView> => ({
-					...view(column.id),
-					headerName: this.#header(column),
-					initialWidth: widths[column.id] ?? 140,
-					wrapHeaderText: true,
-				}),
-			);
-		return [
-			{ ...view(numberColumn), headerName: say("row"), pinned: "left", width: 112, resizable: false },
-			...written,
-			{
-				headerName: say("forecast"),
-				marryChildren: true,
-				children: figureColumns.map(
-					(id): ColDef<RowView> => ({
-						...view(id),
-						headerName: say(id),
-						initialWidth: figureWidths[id],
-						wrapHeaderText: true,
-						// What protects the car stays in sight.
-						...(id === "filmLeftUm"
-							? { pinned: this.clientWidth >= leastForPinnedPx ? ("right" as const) : null }
-							: {}),
-					}),
-				),
-			},
-		];
+	#columnDefs() {
+		return columnDefs(this.#columns, this.clientWidth, this.language);
 	}
 
 	readonly #context: CellsContext = {
@@ -437,7 +443,7 @@ export class GwGrid extends LitElement {
 	/** Everything there is to say of a cell in one text, gravest first. */
 	#describe({ findings, unread, conflict, detail }: CellView): string {
 		const say = this.#say;
-		const found = sayer(this.language, this.#state.shop.book.units ?? "um");
+		const found = sayer(this.language, filmUnitOf(this.#state.shop));
 		return [
 			conflict ? `⇄ ${capitalised(say("conflict"))}.` : "",
 			...findings.map((finding) => {
@@ -467,6 +473,7 @@ export class GwGrid extends LitElement {
 
 	/** Selects from one cell to another; the other has the focus. */
 	#select(anchor: At, head: At, focus = true): void {
+		this.#held = null;
 		this.#anchor = anchor;
 		this.#head = head;
 		this.#stored = this.#storable(anchor, head);
@@ -487,7 +494,7 @@ export class GwGrid extends LitElement {
 
 	/** What the store keeps: rows that exist, and columns that are written in. */
 	#storable(anchor: At, head: At): Selection | null {
-		if (anchor.row === newRow || head.row === newRow) return null;
+		if ([anchor.row, head.row].some((row) => row === newRow || isNotRow(row))) return null;
 		const written = this.#columns.filter(isStepField);
 		const [first, last] = [written[0], written.at(-1)];
 		if (first === undefined || last === undefined) return null;
@@ -497,6 +504,18 @@ export class GwGrid extends LitElement {
 			anchor: { row: anchor.row, column: isWhole ? first : nearest(anchor.column) },
 			head: { row: head.row, column: isWhole ? last : nearest(head.column) },
 		};
+	}
+
+	/**
+	 * Whole rows are selected by their numbers, as they were before the store kept them. Of several rows that were not
+	 * selected here the first has the focus: the view stays where they begin.
+	 */
+	#endsOf({ anchor, head }: Selection): Ends {
+		const written = this.#columns.filter(isStepField);
+		const isWhole = anchor.column === written[0] && head.column === written.at(-1) && written.length > 1;
+		const ends = isWhole ? wholeRows(anchor.row, head.row) : { anchor, head };
+		const place = ({ row }: At) => this.#rows.findIndex(({ id }) => id === row);
+		return place(ends.anchor) < place(ends.head) ? { anchor: ends.head, head: ends.anchor } : ends;
 	}
 
 	/** Follows a selection that undo or another view has set. */
@@ -511,8 +530,9 @@ export class GwGrid extends LitElement {
 			return;
 		}
 		this.#stored = selection;
-		this.#anchor = selection?.anchor ?? null;
-		this.#head = selection?.head ?? null;
+		const ends = selection === null ? null : this.#endsOf(selection);
+		this.#anchor = ends?.anchor ?? null;
+		this.#head = ends?.head ?? null;
 		if (this.#head !== null && !this.#columns.includes(this.#head.column)) this.#choose({ [this.#head.column]: true });
 		this.#paint();
 		const at = this.#rows.findIndex(({ id }) => id === this.#head?.row);
@@ -551,16 +571,21 @@ export class GwGrid extends LitElement {
 		if (corners === null) return { rows: [], columns: [], whole: false };
 		const [top, bottom] = corners.rows;
 		const [left, right] = corners.columns;
-		const ids = this.#columns.slice(left, right + 1);
-		const columns = gridColumns.filter(({ id }) => ids.includes(id));
-		const rows = this.#rows.slice(top, bottom + 1).flatMap(({ id }) => (id === newRow ? [] : [id]));
+		const inside = this.#columns.slice(left, right + 1);
+		const columns = gridColumns.filter(({ id }) => inside.includes(id));
+		const ids = this.#rows.slice(top, bottom + 1).map(({ id }) => id);
+		const rows = ids.filter((id) => id !== newRow && !isNotRow(id));
 		return { rows, columns, whole: columns.length === this.#columns.filter(isStepField).length };
 	}
 
 	readonly #focused = ({ rowIndex, column }: CellFocusedEvent<RowView>) => {
 		if (rowIndex === null || column === null || typeof column === "string") return;
+		// What is pressed or dragged is known here already, and the library counts rows as they are shown during a drag.
+		if (this.#held !== null || this.#dragged !== null) return;
+		// The library tells late: the focus, or the rows, may have gone on meanwhile.
+		if (this.#api?.getFocusedCell()?.rowIndex !== rowIndex) return;
 		const row = this.#rows[rowIndex]?.id;
-		if (row === undefined) return;
+		if (row === undefined || row !== this.#api.getDisplayedRowAtIndex(rowIndex)?.data?.id) return;
 		const at = { row, column: column.getColId() };
 		if (same(at, this.#head)) return;
 		this.#select(at, at, false);
@@ -581,32 +606,55 @@ export class GwGrid extends LitElement {
 	}
 
 	#point(event: PointerEvent): void {
+		this.#pressed = null;
+		this.#held = null;
 		if (event.button !== 0) return;
 		const at = this.#cellAt(event);
 		if (at === null) return;
 		this.#isLeaving = false;
-		this.#isSecondTap = event.pointerType !== "mouse" && same(at, this.#tapped);
-		this.#tapped = at;
-		this.#select(event.shiftKey ? (this.#anchor ?? at) : at, at);
+		// A finger may be about to scroll: what it means is known when it has tapped.
+		if (event.pointerType === "mouse" && !event.shiftKey && this.#isOneOfSeveral(at)) this.#held = at;
+		else if (event.pointerType === "mouse") this.#choosePointed(at, event.shiftKey);
+		else this.#pressed = { at, hadFocus: same(at, this.#head) };
 		this.#isDragging = event.pointerType === "mouse" && !this.#isHandle(event);
 	}
 
-	#tapped: At | null = null;
+	/** Whether it is the number of a row that is selected together with others, whole. */
+	#isOneOfSeveral({ row, column }: At): boolean {
+		const { rows, whole } = this.#block();
+		return this.#from === null && column === numberColumn && whole && rows.length > 1 && rows.includes(row);
+	}
+
+	#choosePointed(at: At, extend: boolean): void {
+		const from = this.#from;
+		this.#from = null;
+		if (from !== null && this.#rows.some(({ id }) => id === from) && at.row !== newRow)
+			this.#select({ row: from, column: numberColumn }, { row: at.row, column: numberColumn });
+		else this.#select(extend ? (this.#anchor ?? at) : at, at);
+	}
 
 	#pull(event: PointerEvent): void {
 		if (!this.#isDragging || event.buttons !== 1) return;
 		const at = this.#cellAt(event);
-		if (at !== null && !same(at, this.#head)) this.#select(this.#anchor ?? at, at);
+		if (at === null || same(at, this.#held ?? this.#head)) return;
+		this.#select(this.#held ?? this.#anchor ?? at, at);
 	}
 
-	#release(): void {
+	#release(event: PointerEvent): void {
 		this.#isDragging = false;
+		const held = this.#held;
+		this.#held = null;
+		if (held !== null && this.#dragged === null && event.type === "pointerup") this.#choosePointed(held, false);
 	}
 
 	#tap(event: MouseEvent): void {
-		if (!this.#isSecondTap || this.#isHandle(event)) return;
-		this.#isSecondTap = false;
-		this.#editHead(null);
+		const pressed = this.#pressed;
+		this.#pressed = null;
+		if (pressed === null || this.#isHandle(event) || !same(pressed.at, this.#cellAt(event))) return;
+		const isSecond = this.#from === null && pressed.hadFocus && same(pressed.at, this.#tapped);
+		this.#tapped = pressed.at;
+		if (isSecond) this.#editHead(null);
+		else this.#choosePointed(pressed.at, false);
 	}
 
 	#doubleClick(event: MouseEvent): void {
@@ -675,10 +723,12 @@ export class GwGrid extends LitElement {
 				this.#editHead(null);
 				return true;
 			case "undo":
+				this.told = "";
 				this.store?.undo();
 				this.#focusHead();
 				return true;
 			case "redo":
+				this.told = "";
 				this.store?.redo();
 				this.#focusHead();
 				return true;
@@ -731,32 +781,32 @@ export class GwGrid extends LitElement {
 
 	#press(command: GridCommand): void {
 		const { procedure } = this.#state;
-		const { rows, columns } = this.#block();
+		const { rows, columns, whole } = this.#block();
 		const column = this.#head?.column ?? this.#firstCell().column;
 		switch (command) {
 			case "insert-above":
 			case "insert-below": {
 				const step = { id: newRowId(Math.random) };
-				const order = (procedure.steps ?? []).map(({ id }) => id);
+				const order = rowsOf(procedure).map(({ id }) => id);
 				const first = rows[0];
 				const above = first === undefined ? order.length : order.indexOf(first);
 				const after = command === "insert-above" ? order[above - 1] : (rows.at(-1) ?? order.at(-1));
-				this.#change(insertRows([step], after ?? null), "insert", { row: step.id, column });
+				this.#change(insertRows([step], after ?? null), "insert", only({ row: step.id, column }));
 				return;
 			}
 			case "duplicate": {
 				if (rows.length === 0) return;
 				const edit = duplicateRows(procedure, rows, () => newRowId(Math.random));
-				const first = edit[0];
-				if (first?.op === "insert") this.#change(edit, "duplicate", { row: first.step.id, column });
+				const copies = edit.flatMap((one) => (one.op === "insert" ? [one.step.id] : []));
+				const [first = "", last = ""] = [copies[0], copies.at(-1)];
+				const anchor = { row: first, column: this.#anchor?.column ?? column };
+				this.#change(edit, "duplicate", { anchor, head: { row: last, column } });
 				return;
 			}
 			case "delete": {
-				if (rows.length === 0) return;
-				const order = this.#rows.map(({ id }) => id);
-				const next = order[order.indexOf(rows.at(-1) ?? "") + 1] ?? newRow;
-				if (this.#change(removeRows(procedure, rows), "delete", { row: next, column }))
-					this.told = this.#say("deleted", { count: rows.length });
+				const [top, bottom] = this.#corners()?.rows ?? [0, -1];
+				const ids = this.#rows.slice(top, bottom + 1).flatMap(({ id }) => (id === newRow ? [] : [id]));
+				if (ids.length > 0) this.#remove(ids);
 				return;
 			}
 			case "move-up":
@@ -768,56 +818,92 @@ export class GwGrid extends LitElement {
 				return;
 			}
 			case "fill": {
-				const order = (procedure.steps ?? []).map(({ id }) => id);
+				const order = rowsOf(procedure).map(({ id }) => id);
 				const source = rows.length === 1 ? order[order.indexOf(rows[0] ?? "") - 1] : rows[0];
 				const into = rows.length === 1 ? rows : rows.slice(1);
 				if (source === undefined) return;
-				if (this.#change(fillCells(procedure, into, columns, source), "fill"))
-					this.told = this.#say("filled", { count: into.length });
+				const edit = fillCells(procedure, into, columns, source);
+				if (isEmpty(edit)) this.told = this.#say("nothing-filled");
+				else if (this.#change(edit, "fill")) this.told = this.#counted("filled", rowsIn(edit));
 				return;
 			}
-			case "clear":
-				this.#change(fillCells(procedure, rows, columns, null), "clear");
+			case "clear": {
+				const isDone = this.#change(fillCells(procedure, rows, columns, null), "clear");
+				if (isDone && whole) this.told = this.#say("cleared-rows", { keys: keysInWords("delete", this.language) });
 				return;
+			}
 			default:
 				throw new RangeError(`${command} is nothing that a button does`);
 		}
 	}
 
-	#move(rows: readonly string[], after: string | null): void {
-		if (!this.#change(moveRows(this.#state.procedure, rows, after), "move")) return;
-		const at = this.#rows.findIndex(({ id }) => id === rows[0]);
-		this.told = this.#say("moved", { row: at + 1 });
-	}
-
-	/** One gesture. Where it leads elsewhere, the focus goes there. @returns whether it went well */
-	#change(edit: Edit, gesture: Gesture, to?: At): boolean {
-		if (this.store === null || isEmpty(edit)) return false;
-		const after = to === undefined ? this.#stored : this.#storable(to, to);
-		const problem = this.store.change(edit, gesture, after);
-		this.told = problem === null ? "" : sayProblem(problem, this.language);
-		if (problem !== null) return false;
-		if (to === undefined) this.#focusHead();
-		else this.#select(to, to);
+	/** Takes rows out; the row below them has the focus then. */
+	#remove(ids: readonly string[]): boolean {
+		const order = this.#rows.map(({ id }) => id);
+		const next = order.slice(order.indexOf(ids.at(-1) ?? "") + 1).find((id) => !isNotRow(id)) ?? newRow;
+		const column = this.#head?.column ?? this.#firstCell().column;
+		if (!this.#change(removeRows(this.#state.procedure, ids), "delete", only({ row: next, column }))) return false;
+		this.told = this.#counted("deleted", ids.length);
 		return true;
 	}
 
+	#move(rows: readonly string[], after: string | null): void {
+		if (!this.#change(moveRows(this.#state.procedure, rows, after), "move")) return;
+		const first = rowsOf(this.#state.procedure).findIndex(({ id }) => id === rows[0]) + 1;
+		this.told = this.#counted("moved", rows.length, { row: first, last: first + rows.length - 1 });
+	}
+
+	#counted(key: Parameters<typeof counted>[1], count: number, values: Record<string, string | number> = {}): string {
+		return counted(this.#say, key, count, values);
+	}
+
+	/** One gesture. Where it leads elsewhere, the focus goes there. @returns whether it went well */
+	#change(edit: Edit, gesture: Gesture, to?: Ends): boolean {
+		this.told = "";
+		if (this.store === null || isEmpty(edit)) return false;
+		const after = to === undefined ? this.#stored : this.#storable(to.anchor, to.head);
+		const problem = this.store.change(edit, gesture, after);
+		if (problem !== null) this.told = sayProblem(problem, this.language);
+		if (problem !== null) return false;
+		if (to === undefined) this.#focusHead();
+		else this.#select(to.anchor, to.head);
+		return true;
+	}
+
+	/** Begins a drag, with every selected row where the row is one of them. */
+	readonly #drags = ({ node }: RowDragEnterEvent<RowView>) => {
+		const row = node.data?.id;
+		if (this.#dragged !== null || row === undefined || row === newRow || isNotRow(row)) return;
+		const { rows, whole } = this.#block();
+		this.#dragged = whole && rows.includes(row) ? rows : [row];
+		this.#held = null;
+	};
+
 	readonly #dropped = ({ node }: RowDragEndEvent<RowView>) => {
 		const moved = node.data?.id;
+		const moving = this.#dragged;
 		this.#isOrderLoose = true;
-		if (moved === undefined || moved === newRow) return this.#takeOrderBack();
+		if (moved === undefined || moving === null) return this.#giveUpDrag();
 		const order: string[] = [];
 		for (let at = 0; at < this.#rows.length; at++) {
 			const id = this.#api?.getDisplayedRowAtIndex(at)?.data?.id;
 			if (id !== undefined && id !== newRow) order.push(id);
 		}
-		const { rows } = this.#block();
-		const moving = rows.includes(moved) ? rows : [moved];
 		const after = order.slice(0, order.indexOf(moved)).findLast((id) => !moving.includes(id)) ?? null;
+		const { anchor, head } = wholeRows(moving[0] ?? moved, moving.at(-1) ?? moved);
+		this.#select(anchor, head, false);
 		this.#move(moving, after);
 		// Where nothing moved, the grid alone has another order.
 		if (this.#isOrderLoose) this.#takeOrderBack();
+		this.#dragged = null;
+		this.#focusHead();
 	};
+
+	#giveUpDrag(): void {
+		this.#takeOrderBack();
+		this.#dragged = null;
+		this.#focusHead();
+	}
 
 	#takeOrderBack(): void {
 		this.#isOrderLoose = true;
@@ -828,54 +914,26 @@ export class GwGrid extends LitElement {
 
 	#openMenu(row: string, beside: HTMLElement | null): void {
 		if (!this.#block().rows.includes(row)) this.#select({ row, column: numberColumn }, { row, column: numberColumn });
-		this.#menuRow = row;
-		const menu = this.menuElement;
-		this.#place(menu, beside ?? this.rowsElement);
-		menu.showPopover();
-		menu.querySelector("button")?.focus();
+		this.#menu.open(beside ?? this.rowsElement);
 	}
 
-	#place(popover: HTMLElement, beside: HTMLElement): void {
-		const { left, bottom, top } = beside.getBoundingClientRect();
-		const isBelow = window.innerHeight - bottom > 320 || bottom < window.innerHeight / 2;
-		popover.style.setProperty("left", `${Math.max(8, Math.min(left, window.innerWidth - 240))}px`);
-		popover.style.setProperty("top", isBelow ? `${bottom}px` : "auto");
-		popover.style.setProperty("bottom", isBelow ? "auto" : `${window.innerHeight - top}px`);
-	}
-
-	#menuKey(event: KeyboardEvent): void {
-		const items = [...this.menuElement.querySelectorAll("button")];
-		const at = items.indexOf((this.renderRoot as ShadowRoot).activeElement as HTMLButtonElement);
-		const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: items.length - 1 }[event.key];
-		if (event.key === "Tab") this.menuElement.hidePopover();
-		else if (to === undefined) return;
-		event.preventDefault();
-		if (to !== undefined) items[(to + items.length) % items.length]?.focus();
-	}
-
-	#menuToggled(event: Event): void {
-		if ((event as ToggleEvent).newState !== "closed" || this.#menuRow === null) return;
-		this.#menuRow = null;
-		const { activeElement } = this.renderRoot as ShadowRoot;
-		if (activeElement === null || this.menuElement.contains(activeElement)) this.#focusHead();
-	}
-
-	#pressInMenu(command: GridCommand): void {
-		this.#menuRow = null;
-		this.menuElement.hidePopover();
-		this.#press(command);
+	#pressInMenu(command: RowMenuCommand): void {
+		switch (command) {
+			case "copy":
+				this.#clipboard.copyRows();
+				break;
+			case "paste":
+				this.#focusHead();
+				void this.#clipboard.pasteFromMenu();
+				return;
+			case "select-from":
+				this.#from = this.#block().rows[0] ?? null;
+				this.told = this.#say("select-to");
+				break;
+			default:
+				this.#press(command);
+		}
 		this.#focusHead();
-	}
-
-	#openColumns(event: Event): void {
-		const button = event.currentTarget as HTMLElement;
-		const { bottom, right } = button.getBoundingClientRect();
-		const { style } = this.columnsElement;
-		style.setProperty("top", `${bottom + 4}px`);
-		style.setProperty("right", `${Math.max(8, window.innerWidth - right)}px`);
-		style.setProperty("max-height", `${Math.max(200, window.innerHeight - bottom - 16)}px`);
-		this.columnsElement.showPopover();
-		this.columnsElement.querySelector("input")?.focus();
 	}
 
 	// Editing
@@ -893,7 +951,21 @@ export class GwGrid extends LitElement {
 		this.#edit({ row: head.row, column: head.column }, typed);
 	}
 
+	/** Opens the editor of a column in the row with the focus. @returns whether it is open */
+	#openEditor(column: StepField): boolean {
+		if (!this.isConnected || this.#head === null) return false;
+		const at = { row: this.#head.row, column };
+		this.#select(at, at);
+		this.#edit(at, null);
+		return this.#editor !== null;
+	}
+
 	#edit(at: CellPlace, typed: string | null): void {
+		if (this.#isReadOnly()) return;
+		if (isNotRow(at.row)) {
+			this.told = this.#say("not-row");
+			return;
+		}
 		this.#keepText();
 		const cell = this.#headElement();
 		if (cell === null) return;
@@ -904,12 +976,19 @@ export class GwGrid extends LitElement {
 		const text = typed ?? opened;
 		const say = this.#say;
 		const editor = new CellEditor({
-			label: at.row === newRow ? say("editor-new", { column: name }) : say("editor", { column: name, row: row + 1 }),
+			label:
+				at.row === newRow
+					? say("editor-new", { column: name })
+					: say("editor", { column: name, row: this.#rows[row]?.cells[numberColumn]?.text ?? "" }),
 			text,
-			selected: false,
 			list: this.offersElement,
 			offers: (now) => this.#offers(column, now === opened ? "" : now, now, at.row),
 			input: (now) => this.store?.typing({ ...at, text: now }),
+			block: (block) => {
+				this.#editor?.editor.keep("stay");
+				// What was typed before may not be taken: then it stays open, and nothing is pasted over it.
+				if (this.#editor === null) this.#clipboard.take(block);
+			},
 			done: (now, chosen, onward) => this.#done(at, now, chosen, onward),
 		});
 		this.#editor = { editor, at, opened };
@@ -918,9 +997,17 @@ export class GwGrid extends LitElement {
 		editor.open();
 	}
 
+	/** A file that must not be written opens no editor, and says why. */
+	#isReadOnly(): boolean {
+		const [loss] = this.#state.readOnly;
+		if (loss !== undefined) this.told = sayProblem(loss, this.language);
+		return loss !== undefined;
+	}
+
 	/** What the text could mean where it reads several ways, then what the stock holds, then the kinds. */
 	#offers({ fields }: GridColumn, wanted: string, text: string, row: string): Offer[] {
-		const { procedure, shop } = this.#state;
+		const { shop } = this.#state;
+		const procedure = withRowsOnly(this.#state.procedure);
 		const say = this.#say;
 		const step = procedure.steps?.find(({ id }) => id === row) ?? null;
 		const readings = readingsOf(text, fields, doorOf(procedure, step, shop, this.language));
@@ -971,7 +1058,7 @@ export class GwGrid extends LitElement {
 		if (isNew && text.trim() === "") return true;
 		const { procedure } = this.#state;
 		const row = isNew ? newRowId(Math.random) : at.row;
-		const insert = isNew ? insertRows([{ id: row }], procedure.steps?.at(-1)?.id ?? null) : [];
+		const insert = isNew ? insertRows([{ id: row }], rowsOf(procedure).at(-1)?.id ?? null) : [];
 		const typed = this.#typed(applied(procedure, insert), row, columnOf(at.column), text);
 		const edit = joinEdits(insert, typed.edit);
 		if (isEmpty(edit)) {
@@ -992,14 +1079,15 @@ export class GwGrid extends LitElement {
 	}
 
 	#typed(procedure: Procedure, row: string, { fields }: GridColumn, text: string) {
-		return editForText({ procedure, row, fields, text, shop: this.#state.shop, language: this.language });
+		const { shop } = this.#state;
+		return editForText({ procedure: withRowsOnly(procedure), row, fields, text, shop, language: this.language });
 	}
 
 	/** What else the text has filled, and from where. */
 	#alsoTold(row: string, { fields }: GridColumn, also: readonly StepField[]): string {
 		if (also.length === 0) return "";
 		const { procedure, shop } = this.#state;
-		const step = procedure.steps?.find(({ id }) => id === row);
+		const step = rowsOf(procedure).find(({ id }) => id === row);
 		const names = also.map((field) => headerOf(field, this.language)).join(", ");
 		const lists = ["tools", "abrasives", "backings", "pads", "liquids"] as const;
 		for (const field of fields) {
@@ -1010,117 +1098,15 @@ export class GwGrid extends LitElement {
 		}
 		return this.#say("from-text", { fields: names });
 	}
-
-	// Clipboard
-
-	readonly #copy = (event: ClipboardEvent): void => {
-		if (this.#isElsewhere(event) || event.clipboardData === null) return;
-		const { procedure, shop } = this.#state;
-		const block = this.#block();
-		if (block.rows.length === 0) return;
-		// Whole rows are copied whole: with the columns that are hidden and hold text.
-		const columns = block.whole
-			? gridColumns.filter(({ id }) => this.#columns.includes(id) || this.#inUse.has(id))
-			: block.columns;
-		if (columns.length === 0) return;
-		event.preventDefault();
-		const fields = columns.map((column) => column.fields);
-		const { language } = this;
-		const text = blockOut({ procedure, rows: block.rows, columns: fields, shop, language, header: block.whole });
-		const cells = block.rows.map((row) => {
-			const view = this.#rows.find(({ id }) => id === row);
-			return columns.map(({ id }) => view?.cells[id]?.text ?? "");
-		});
-		const header = block.whole ? columns.map((column) => this.#header(column)) : null;
-		event.clipboardData.setData("text/plain", text);
-		event.clipboardData.setData("text/html", tableOf(header, cells));
-		this.#copied = { text: normal(text), columns, cells };
-		if (event.type === "cut") this.#change(fillCells(procedure, block.rows, columns, null), "clear");
-		this.told = this.#say("copied", { rows: block.rows.length, columns: columns.length });
-	};
-
-	readonly #paste = (event: ClipboardEvent): void => {
-		if (this.#isElsewhere(event) || event.clipboardData === null) return;
-		const text = event.clipboardData.getData("text/plain");
-		if (text.trim() === "" || this.#head === null) return;
-		event.preventDefault();
-		const own = this.#copied !== null && normal(text) === this.#copied.text ? this.#copied : null;
-		const one = onlyCell(normal(text));
-		if (own !== null && own.cells.flat().length > 1) this.#pasteOwn(own);
-		else if (one !== null) this.#pasteText(own?.cells[0]?.[0] ?? one);
-		else {
-			const { row, column } = this.#head;
-			const at = row === newRow || !isStepField(column) ? null : { row, column };
-			this.dispatchEvent(new CustomEvent("gw-paste", { detail: { text, at }, bubbles: true, composed: true }));
-		}
-	};
-
-	#isElsewhere(event: Event): boolean {
-		const target = event.composedPath()[0];
-		return !(target instanceof Element) || target.closest(".rows") === null || target instanceof HTMLInputElement;
-	}
-
-	/** One text into every selected cell. */
-	#pasteText(text: string): void {
-		const { rows, columns } = this.#block();
-		if (this.#head?.row === newRow && isStepField(this.#head.column)) {
-			this.#write({ row: newRow, column: this.#head.column }, text, false, "stay");
-			return;
-		}
-		const cells = rows.flatMap((row) => columns.map((column) => ({ row, column, text })));
-		this.#pasteCells([], cells);
-	}
-
-	/** What was copied here comes back cell by cell: into its own columns, from the first selected row on. */
-	#pasteOwn({ columns, cells }: Copied): void {
-		const { procedure } = this.#state;
-		const order = (procedure.steps ?? []).map(({ id }) => id);
-		const first = this.#block().rows[0];
-		const from = first === undefined ? order.length : order.indexOf(first);
-		const missing = Math.max(0, from + cells.length - order.length);
-		const added = Array.from({ length: missing }, () => ({ id: newRowId(Math.random) }));
-		const ids = [...order, ...added.map(({ id }) => id)];
-		this.#pasteCells(
-			insertRows(added, order.at(-1) ?? null),
-			cells.flatMap((line, at) =>
-				columns.map((column, index) => ({ row: ids[from + at] ?? "", column, text: line[index] ?? "" })),
-			),
-		);
-	}
-
-	#pasteCells(insert: Edit, cells: readonly { row: string; column: GridColumn; text: string }[]): void {
-		const edit = editsInTurn(this.#state.procedure, [
-			() => insert,
-			...cells.map(
-				({ row, column, text }) =>
-					(at: Procedure) =>
-						this.#typed(at, row, column, text).edit,
-			),
-		]);
-		if (this.#change(edit, "paste")) this.told = this.#say("pasted", { count: cells.length });
-	}
 }
 
-const menuCommands = ["insert-above", "insert-below", "duplicate", "move-up", "move-down", "delete"] as const;
+/** Everything of the state that the rows show. */
+function shownOf({ procedure, readable, findings, report, shop, conflicts, readOnly }: SheetState): unknown[] {
+	return [procedure, readable, findings, report, shop, conflicts, readOnly];
+}
 
 /** The line over the figures, borders, and room for a bar to scroll sideways. */
-const groupAndScrollPx = 50;
-
-/** Widths of the columns first seen, px, so that they stand on a small screen; others take the common one. */
-const widths: Partial<Record<StepField, number>> = {
-	stage: 128,
-	abrasive: 155,
-	backing: 155,
-	liquid: 155,
-	tool: 160,
-	speed: 112,
-	work: 112,
-	instruction: 260,
-	check: 220,
-	note: 260,
-};
-const figureWidths: Record<FigureColumn, number> = { filmLeftUm: 150, scratchUm: 165, removedUm: 145, minutes: 120 };
-const leastForPinnedPx = 700;
+const groupAndScrollPx = groupHeaderHeightPx + 20;
 
 function applied(procedure: Procedure, edit: Edit): Procedure {
 	const after = applyEdit(procedure, edit);
@@ -1128,42 +1114,25 @@ function applied(procedure: Procedure, edit: Edit): Procedure {
 	return after.procedure;
 }
 
+function only(at: At): Ends {
+	return { anchor: at, head: at };
+}
+
+function wholeRows(first: string, last: string): Ends {
+	return { anchor: { row: first, column: numberColumn }, head: { row: last, column: numberColumn } };
+}
+
+/** How many rows an edit of cells changes. */
+function rowsIn(edit: Edit): number {
+	return new Set(edit.flatMap((one) => ("row" in one ? [one.row] : []))).size;
+}
+
 function clamp(at: number, length: number): number {
 	return Math.min(Math.max(at, 0), length - 1);
 }
 
-function capitalised(text: string): string {
-	return text.charAt(0).toUpperCase() + text.slice(1);
-}
-
-/** The same text whatever line ends a clipboard gives it. */
-function normal(text: string): string {
-	return text.replace(/\r\n?/g, "\n").replace(/\n$/, "");
-}
-
-/** The text of a clipboard that holds one cell, out of the quotes that a cell of several lines comes in; null for a block. */
-function onlyCell(text: string): string | null {
-	if (!/[\t\n]/.test(text)) return text;
-	return /^"(?:[^"]|"")*"$/.test(text) ? text.slice(1, -1).replaceAll('""', '"') : null;
-}
-
-function tableOf(header: readonly string[] | null, cells: readonly (readonly string[])[]): string {
-	const line = (texts: readonly string[], tag: "td" | "th") =>
-		`<tr>${texts.map((text) => `<${tag}>${escaped(text)}</${tag}>`).join("")}</tr>`;
-	return `<table>${header === null ? "" : line(header, "th")}${cells.map((texts) => line(texts, "td")).join("")}</table>`;
-}
-
-function escaped(text: string): string {
-	return text
-		.replaceAll("&", "&amp;")
-		.replaceAll("<", "&lt;")
-		.replaceAll(">", "&gt;")
-		.replaceAll('"', "&quot;")
-		.replaceAll("\n", "<br>");
-}
-
 declare global {
 	interface HTMLElementTagNameMap {
-		"gw-grid": GwGrid;
+		"gw-grid": Grid;
 	}
 }

@@ -1,4 +1,4 @@
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
 
@@ -70,22 +70,31 @@ export function commandOf(
 	return command !== undefined && extending.has(command) ? { command, extend: true } : null;
 }
 
+/** The first key of a command, as a person's keyboard has it. */
+export function keysInWords(command: GridCommand, language: Language): string {
+	const keys = gridKeys.find((one) => one.command === command)?.keys ?? [];
+	return written(keys, language)[0] ?? "";
+}
+
 /** The sheet of keys: how each key is written, and what it does, in a person's language. */
 export function gridKeysInWords(language: Language): { keys: string[]; does: string }[] {
 	const say = saying(words, language);
-	const written = (keys: readonly string[]) =>
-		keys.map((one) =>
-			one
-				.split("+")
-				.map((part) => (`key-${part}` in words ? say(`key-${part}` as keyof typeof words) : part.toUpperCase()))
-				.join("+"),
-		);
 	return [
-		...gridKeys.map(({ command, keys }) => ({ keys: written(keys), does: say(`does-${command}`) })),
+		...gridKeys.map(({ command, keys }) => ({ keys: written(keys, language), does: say(`does-${command}`) })),
 		{ keys: [say("key-type")], does: say("does-type") },
-		{ keys: written(["Shift"]).map((key) => `${key}+${say("key-arrows")}`), does: say("does-extend") },
-		{ keys: written(["Control+c", "Control+x", "Control+v"]), does: say("does-clipboard") },
+		{ keys: written(["Shift"], language).map((key) => `${key}+${say("key-arrows")}`), does: say("does-extend") },
+		{ keys: written(["Control+c", "Control+x", "Control+v"], language), does: say("does-clipboard") },
 	];
+}
+
+function written(keys: readonly string[], language: Language): string[] {
+	const say = saying(words, language);
+	return keys.map((one) =>
+		one
+			.split("+")
+			.map((part) => (`key-${part}` in words ? say(`key-${part}` as keyof typeof words) : part.toUpperCase()))
+			.join("+"),
+	);
 }
 
 const commands = new Map(gridKeys.flatMap(({ command, keys }) => keys.map((key) => [key, command] as const)));

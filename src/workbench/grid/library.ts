@@ -17,9 +17,10 @@ if ((import.meta as { env?: { DEV?: boolean } }).env?.DEV) {
 	ModuleRegistry.registerModules([ValidationModule]);
 }
 
-/** Height of a row and of a line of headers, px. */
+/** Height of a row, of the line of headers, and of the line over the figures' headers, px. */
 export const rowHeightPx = 48;
-export const headerHeightPx = 44;
+export const headerHeightPx = 36;
+export const groupHeaderHeightPx = 24;
 
 /**
  * A grid that shows rows, scrolls, drags and keeps the focus, in our colours. It has no editor, no history and no
@@ -34,7 +35,7 @@ export function openGrid(place: HTMLElement, options: GridOptions<RowView>): Gri
 			...(nonce ? { styleNonce: nonce } : {}),
 			rowHeight: rowHeightPx,
 			headerHeight: headerHeightPx,
-			groupHeaderHeight: 30,
+			groupHeaderHeight: groupHeaderHeightPx,
 			animateRows: false,
 			suppressAnimationFrame: true,
 			suppressColumnVirtualisation: true,
@@ -54,19 +55,19 @@ const theme = themeQuartz.withParams({
 	borderColor: "var(--line)",
 	borderRadius: 0,
 	browserColorScheme: "inherit",
-	cellHorizontalPadding: 10,
+	cellHorizontalPadding: 8,
 	cellTextColor: "var(--ink)",
 	chromeBackgroundColor: "var(--raised)",
 	columnBorder: { color: "var(--line)", style: "solid", width: 1 },
-	dataFontSize: 16,
+	dataFontSize: 15,
 	fontFamily: "inherit",
-	fontSize: 16,
+	fontSize: 15,
 	foregroundColor: "var(--ink)",
 	headerBackgroundColor: "var(--raised)",
 	headerColumnResizeHandleColor: "var(--line)",
 	headerColumnResizeHandleHeight: "100%",
 	headerColumnResizeHandleWidth: 1,
-	headerFontSize: 14,
+	headerFontSize: 13,
 	headerFontWeight: 600,
 	headerTextColor: "var(--ink)",
 	rowBorder: { color: "var(--line)", style: "solid", width: 1 },

@@ -1,8 +1,16 @@
-import { applyEdit, type Edit, type EditOperation, joinEdits } from "../../model/edits.ts";
-import type { StepField } from "../../model/fields/reading.ts";
+import { cellOf, withCell } from "../../model/cells.ts";
+import {
+	applyEdit,
+	type Edit,
+	type EditOperation,
+	editBetween,
+	fieldsBetween,
+	joinEdits,
+	rowsById,
+} from "../../model/edits.ts";
 import type { Procedure, Step } from "../../model/generated/types.ts";
-import { same, withMember } from "../../model/same.ts";
 import type { GridColumn } from "../store/columns.ts";
+import { type Entry, entriesOf, rowsOf } from "./entries.ts";
 
 /** Puts rows in behind the row `after`; null: at the top. */
 export function insertRows(steps: readonly Step[], after: string | null): Edit {
@@ -14,9 +22,14 @@ export function insertRows(steps: readonly Step[], after: string | null): Edit {
 	});
 }
 
-/** Takes rows out. */
-export function removeRows({ steps = [] }: Procedure, ids: readonly string[]): Edit {
-	const order = [...steps];
+/** Takes rows out, and what stands in place of a row. */
+export function removeRows(procedure: Procedure, ids: readonly string[]): Edit {
+	if (rowsById(procedure) === null)
+		return asWhole(
+			procedure,
+			entriesOf(procedure).filter(({ id }) => !ids.includes(id)),
+		);
+	const order = [...rowsOf(procedure)];
 	return ids.map((id): EditOperation => {
 		const at = order.findIndex((step) => step.id === id);
 		const step = order[at];
@@ -33,8 +46,8 @@ export function removeRows({ steps = [] }: Procedure, ids: readonly string[]): E
  *
  * @param newId gives an id that no row has
  */
-export function duplicateRows({ steps = [] }: Procedure, ids: readonly string[], newId: () => string): Edit {
-	const originals = steps.filter(({ id }) => ids.includes(id));
+export function duplicateRows(procedure: Procedure, ids: readonly string[], newId: () => string): Edit {
+	const originals = rowsOf(procedure).filter(({ id }) => ids.includes(id));
 	return insertRows(
 		originals.map((step) => ({ ...step, id: newId() })),
 		originals.at(-1)?.id ?? null,
@@ -42,8 +55,14 @@ export function duplicateRows({ steps = [] }: Procedure, ids: readonly string[],
 }
 
 /** Puts rows, together and in their order, behind the row `after`; null: at the top. Empty where they stand so already. */
-export function moveRows({ steps = [] }: Procedure, ids: readonly string[], after: string | null): Edit {
-	const order = steps.map(({ id }) => id);
+export function moveRows(procedure: Procedure, ids: readonly string[], after: string | null): Edit {
+	if (rowsById(procedure) === null) {
+		const entries = entriesOf(procedure);
+		const rest = entries.filter(({ id }) => !ids.includes(id));
+		const at = rest.findIndex(({ id }) => id === after) + 1;
+		return asWhole(procedure, rest.toSpliced(at, 0, ...entries.filter(({ id }) => ids.includes(id))));
+	}
+	const order = rowsOf(procedure).map(({ id }) => id);
 	const moving = order.filter((id) => ids.includes(id));
 	const operations: EditOperation[] = [];
 	let behind = after;
@@ -62,11 +81,11 @@ export function moveRows({ steps = [] }: Procedure, ids: readonly string[], afte
 
 /** The row behind which rows stand after a move by one place; undefined where they are at that end already. */
 export function oneFurther(
-	{ steps = [] }: Procedure,
+	procedure: Procedure,
 	ids: readonly string[],
 	way: "up" | "down",
 ): string | null | undefined {
-	const order = steps.map(({ id }) => id);
+	const order = entriesOf(procedure).map(({ id }) => id);
 	const places = ids.map((id) => order.indexOf(id));
 	if (way === "down") return order[Math.max(...places) + 1];
 	const first = Math.min(...places);
@@ -75,18 +94,22 @@ export function oneFurther(
 
 /** Gives cells of rows what the same cells of another row hold; `source` null empties them. */
 export function fillCells(
-	{ steps = [] }: Procedure,
+	procedure: Procedure,
 	rows: readonly string[],
 	columns: readonly GridColumn[],
 	source: string | null,
 ): Edit {
+	const steps = rowsOf(procedure);
 	const from = steps.find(({ id }) => id === source);
 	const fields = columns.flatMap((column) => column.fields);
-	return rows.flatMap((row): EditOperation[] => {
+	return rows.flatMap((row) => {
 		const step = steps.find(({ id }) => id === row);
 		if (step === undefined) return [];
-		const values = fields.flatMap((field): EditOperation[] => set(step, field, from?.[field]));
-		return [...values, ...set(step, "asTyped", typedAfter(step, from, fields))];
+		const filled = fields.reduce(
+			(at, field) => withCell(at, field, from === undefined ? {} : cellOf(from, field)),
+			step,
+		);
+		return fieldsBetween(step, filled);
 	});
 }
 
@@ -105,22 +128,9 @@ export function editsInTurn(procedure: Procedure, edits: readonly ((at: Procedur
 	return joined;
 }
 
-function set(step: Step, field: StepField | "asTyped", to: unknown): EditOperation[] {
-	const from: unknown = step[field];
-	if (same(from, to)) return [];
-	return [
-		{
-			op: "set",
-			row: step.id,
-			field,
-			...(from === undefined ? {} : { from }),
-			...(to === undefined ? {} : { to }),
-		},
-	];
-}
-
-function typedAfter(step: Step, from: Step | undefined, fields: readonly StepField[]): Step["asTyped"] {
-	let typed: Record<string, string> = step.asTyped ?? {};
-	for (const field of fields) typed = withMember(typed, field, from?.asTyped?.[field]);
-	return Object.keys(typed).length === 0 ? undefined : typed;
+/** An operation on a row names the row above it: where something else may stand there, the list is set as a whole. */
+function asWhole(procedure: Procedure, entries: readonly Entry[]): Edit {
+	if (!Array.isArray(procedure.steps)) return [];
+	const steps = entries.map((entry) => (entry.step === null ? entry.found : entry.step)) as Step[];
+	return editBetween(procedure, { ...procedure, steps });
 }

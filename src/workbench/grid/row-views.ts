@@ -9,10 +9,13 @@ import { write } from "../../model/fields/write.ts";
 import { type Finding, levels } from "../../model/finding.ts";
 import type { Step } from "../../model/generated/types.ts";
 import { same } from "../../model/same.ts";
-import { type FilmUnit, formatFilm, formatNumber, type Language } from "../../model/units.ts";
+import { filmUnitOf } from "../../model/shop.ts";
+import { type FilmUnit, formatFilm, formatNumber } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { columnOf, type GridColumn, gridColumns } from "../store/columns.ts";
 import type { SheetState } from "../store/state.ts";
 import { type Say, saying } from "../words.ts";
+import { entriesOf, rowsOf, withRowsOnly } from "./entries.ts";
 import words from "./words.json" with { type: "json" };
 
 /** What one cell shows. Views are compared by value and kept, so that a cell whose view is the same object is the same on screen. */
@@ -32,7 +35,7 @@ export interface CellView {
 
 /** One row: its cells by the id of the column. */
 export interface RowView {
-	/** Id of the step; `newRow` for the empty last line. */
+	/** Id of the step, or of what stands in its place; `newRow` for the empty last line. */
 	id: string;
 	cells: Readonly<Record<string, CellView>>;
 }
@@ -53,7 +56,7 @@ export class RowViews {
 	/** What decides, beside the rows, how a cell is written and described. */
 	#readBy: readonly unknown[] = [];
 
-	/** Every row in order, and the empty last line. */
+	/** Every row in order, marked places where the file holds something else, and the empty last line. */
 	of(state: SheetState, language: Language): RowView[] {
 		const { procedure, readable, shop } = state;
 		const readBy = [shop.stock, shop.book, language];
@@ -64,11 +67,11 @@ export class RowViews {
 		this.#readBy = readBy;
 
 		const say = saying(words, language);
-		const steps = (procedure.steps ?? []).filter(({ id }) => typeof id === "string");
+		const steps = rowsOf(procedure);
 		const readableAt = new Map((readable.steps ?? []).map((step, at) => [step.id, { step, at }]));
 		const marks = marksByRow(state);
-		const door = doorOf(procedure, null, shop, language);
-		const figures = new Figures(state, steps, shop.book.units ?? "um", language, say);
+		const door = doorOf(withRowsOnly(procedure), null, shop, language);
+		const figures = new Figures(state, steps, filmUnitOf(shop), language, say);
 
 		const rows = new Map<string, KeptRow>();
 		for (const [at, step] of steps.entries()) {
@@ -84,7 +87,11 @@ export class RowViews {
 			else rows.set(step.id, { basis, view: changed(before, { id: step.id, cells: cellsOf(basis, figures) }) });
 		}
 		this.#rows = rows;
-		return [...[...rows.values()].map(({ view }) => view), emptyRow];
+		// By id: a file that must not be written may hold the same row twice, and the grid takes it once.
+		const views = new Map<string, RowView>();
+		for (const entry of entriesOf(procedure))
+			views.set(entry.id, entry.step === null ? notRow(entry, say) : (rows.get(entry.id) as KeptRow).view);
+		return [...views.values(), emptyRow];
 	}
 
 	#textsOf(step: Step, readable: Step, door: FieldContext, say: Say<typeof words>): Texts {
@@ -105,6 +112,13 @@ export class RowViews {
 export const emptyCell: CellView = { text: "", aside: "", unread: false, findings: [], conflict: false, detail: "" };
 
 const emptyRow: RowView = { id: newRow, cells: { [numberColumn]: { ...emptyCell, text: "+" } } };
+
+/** A place where the file holds what is no row: shown as the file has it. */
+function notRow({ id, found }: { id: string; found: unknown }, say: Say<typeof words>): RowView {
+	const cell = { ...emptyCell, unread: true, detail: say("not-row") };
+	const text = JSON.stringify(found);
+	return { id, cells: { [numberColumn]: cell, stage: { ...cell, text } } };
+}
 
 /** Everything that a row's cells are made from: where it is the same, so are they. */
 interface RowBasis {
@@ -151,7 +165,7 @@ function changed(before: KeptRow | undefined, { id, cells }: RowView): RowView {
 /** The columns that hold text in some row, or a finding: they are worth showing. */
 export function columnsInUse({ procedure, findings }: SheetState): Set<StepField> {
 	const fields = new Set<string>();
-	for (const step of procedure.steps ?? []) {
+	for (const step of rowsOf(procedure)) {
 		for (const field in step) fields.add(field);
 		for (const field in step.asTyped) fields.add(field);
 	}
@@ -243,7 +257,7 @@ interface ForecastBasis {
 	/** Number of the row that left the deepest scratch, as it stands in the procedure. */
 	scratchFrom: number | null;
 	/** Why figures are not known. */
-	why: Partial<Record<FigureColumn, ForecastReport["unknown"][number]["why"]>>;
+	why: Partial<Record<ForecastReport["unknown"][number]["quantity"], ForecastReport["unknown"][number]["why"]>>;
 }
 
 /** The computed cells of every row. */

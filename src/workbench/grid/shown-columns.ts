@@ -10,9 +10,9 @@ export function shownColumns(choice: ColumnChoice, inUse: ReadonlySet<StepField>
 }
 
 /** The columns of this browser, kept in its local storage. */
-export function readChoice(storage: Storage): ColumnChoice {
+export function readChoice(storage: Storage | null): ColumnChoice {
 	try {
-		const kept: unknown = JSON.parse(storage.getItem(key) ?? "{}");
+		const kept: unknown = JSON.parse(storage?.getItem(key) ?? "{}");
 		return typeof kept === "object" && kept !== null ? (kept as ColumnChoice) : {};
 	} catch {
 		return {};
@@ -20,9 +20,9 @@ export function readChoice(storage: Storage): ColumnChoice {
 }
 
 /** A full or forbidden storage costs only the memory of it. */
-export function keepChoice(storage: Storage, choice: ColumnChoice): void {
+export function keepChoice(storage: Storage | null, choice: ColumnChoice): void {
 	try {
-		storage.setItem(key, JSON.stringify(choice));
+		storage?.setItem(key, JSON.stringify(choice));
 	} catch {
 		// Kept for as long as the page is open.
 	}

@@ -1,7 +1,6 @@
 import type { StepField } from "../../model/fields/reading.ts";
 import type { Stock } from "../../model/generated/types.ts";
-import type { Language } from "../../model/units.ts";
-import { foldText, label, spellingsOf, valuesOf, type WordKind, wordKinds } from "../../model/words.ts";
+import { foldText, label, type Language, spellingsOf, valuesOf, type WordKind, wordKinds } from "../../model/words.ts";
 
 /** Something that a cell can hold, offered while a person types. */
 export interface Suggestion {

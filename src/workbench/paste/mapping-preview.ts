@@ -4,13 +4,15 @@ import type { BookOpened } from "../../api/types.ts";
 import { blockEdit, type ReadBlock } from "../../exchange/block-in.ts";
 import { cellText, doorOf } from "../../exchange/cell-in.ts";
 import { contextInWords } from "../../exchange/context-words.ts";
-import { mostRows, type PlacedColumn, type UnreadText } from "../../exchange/sheet-in.ts";
+import type { PlacedColumn, UnreadText } from "../../exchange/sheet-in.ts";
+import { mostRows } from "../../model/most-rows.ts";
 import { headerOf } from "../../model/fields/columns.ts";
 import type { StepField } from "../../model/fields/reading.ts";
 import type { Procedure, Step } from "../../model/generated/types.ts";
 import { type Problem, sayProblem } from "../../model/problem.ts";
 import { type Shop, shopOf } from "../../model/shop.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
+import { browserStorage } from "../browser-storage.ts";
 import { columnsInUse } from "../grid/row-views.ts";
 import { readChoice, shownColumns } from "../grid/shown-columns.ts";
 import { dialogStyle } from "../shell/dialog.ts";
@@ -39,8 +41,8 @@ type Reading = (ReadBlock & { procedure?: Procedure }) | { problem: Problem };
  * Shows what a pasted text becomes before it is taken: each column, the rows, what could not be read.
  *
  * In a Sheet (`store`, `text`, `at`) it is a dialog that opens by itself, pastes in one gesture, and fires `gw-closed`.
- * With `mode="new"` (`opened`, `text`, `name`) it stands inside another dialog, and fires `gw-mapped`,
- * detail `{ procedure, notes }`.
+ * With `mode="new"` (`opened`, `text`, `name`) it stands inside another dialog, whose buttons come in the slot
+ * `buttons`, and fires `gw-mapped`, detail `{ procedure, notes }`.
  */
 @customElement("gw-mapping-preview")
 export class MappingPreview extends LitElement {
@@ -131,9 +133,9 @@ export class MappingPreview extends LitElement {
 		`;
 	}
 
-	/** In `new` mode the dialog around has its own. */
-	#cancel(say: Say<typeof sentences>): TemplateResult | typeof nothing {
-		if (this.mode === "new") return nothing;
+	/** In `new` mode the dialog around has its own, which stand in the same row. */
+	#cancel(say: Say<typeof sentences>): TemplateResult {
+		if (this.mode === "new") return html`<slot name="buttons"></slot>`;
 		return html`<button type="button" @click=${() => this.dialog?.close()}>${say("cancel")}</button>`;
 	}
 
@@ -358,7 +360,7 @@ export class MappingPreview extends LitElement {
 		if (this.mode === "new") return readSheet(pasted, this.name, this.#shop, this.language);
 		if (this.store === null) return null;
 		const { state } = this.store;
-		const shown = shownColumns(readChoice(localStorage), columnsInUse(state));
+		const shown = shownColumns(readChoice(browserStorage()), columnsInUse(state));
 		// What stands behind the columns shown is a place for nothing but what its cells clearly say.
 		const columns = [...shown, ...gridColumns.filter((column) => !shown.includes(column))];
 		return readPasted(pasted, state.procedure, this.at, this.way, columns, this.#shop, this.language);
@@ -491,6 +493,8 @@ function previewStyle() {
 		}
 		section > .buttons {
 			display: flex;
+			flex-wrap: wrap;
+			gap: var(--gap);
 			justify-content: end;
 		}
 	`;

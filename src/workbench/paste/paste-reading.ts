@@ -1,11 +1,12 @@
 import { openParts, type ReadBlock, readBlock } from "../../exchange/block-in.ts";
-import { importSheet, mostRows, type Overrides } from "../../exchange/sheet-in.ts";
+import { importSheet, type Overrides } from "../../exchange/sheet-in.ts";
+import { mostRows } from "../../model/most-rows.ts";
 import { headerOf } from "../../model/fields/columns.ts";
 import type { StepField } from "../../model/fields/reading.ts";
 import type { Procedure } from "../../model/generated/types.ts";
 import type { Problem } from "../../model/problem.ts";
 import type { Shop } from "../../model/shop.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { columnOf, type GridColumn, gridColumns } from "../store/columns.ts";
 import type { CellPlace } from "../store/state.ts";
 

@@ -1,8 +1,9 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
+import { live } from "lit/directives/live.js";
 import type { Finding } from "../../model/finding.ts";
 import type { Shop } from "../../model/shop.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { controls } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import { type Acceptance, acceptorsOf } from "./acceptance.ts";
@@ -13,7 +14,8 @@ import words from "./words.json" with { type: "json" };
 export type AcceptEvent = CustomEvent<Acceptance>;
 
 /**
- * Asks why a finding is accepted, by whom, and until when. Sends `accept` with an {@link Acceptance}, or `cancel`.
+ * Asks why a finding is accepted, by whom, and until when. Sends `accept` with an {@link Acceptance}, or `cancel`; and
+ * `gw-reason` with the reason as it stands, on every input.
  */
 @customElement("gw-accept-form")
 export class AcceptForm extends LitElement {
@@ -59,6 +61,8 @@ export class AcceptForm extends LitElement {
 	@property() language: Language = "en";
 	/** Who writes in this book, where that is known. */
 	@property() person = "";
+	/** The reason to begin with: what was typed before. */
+	@property({ attribute: false }) typed = "";
 	@state() private missing: "reason" | "by" | null = null;
 	@query("textarea") private reason?: HTMLTextAreaElement;
 	@query("[name=by]") private by?: HTMLInputElement | HTMLSelectElement;
@@ -82,6 +86,8 @@ export class AcceptForm extends LitElement {
 			<label
 				>${say("acceptReason")}
 				<textarea
+					.value=${live(this.typed)}
+					@input=${this.#type}
 					aria-required="true"
 					aria-invalid=${this.missing === "reason"}
 					aria-describedby=${this.missing === "reason" ? "missing" : nothing}
@@ -113,9 +119,14 @@ export class AcceptForm extends LitElement {
 			<p>${say("acceptMeans")}</p>
 			<div class="row">
 				<button class="main">${say("accept")}</button>
-				<button type="button" @click=${this.#cancel}>${say("cancel")}</button>
+				<button type="button" @click=${this.#drop}>${say("cancel")}</button>
 			</div>
 		</form>`;
+	}
+
+	#type(event: Event): void {
+		this.typed = (event.target as HTMLTextAreaElement).value;
+		this.dispatchEvent(new CustomEvent("gw-reason", { detail: this.typed }));
 	}
 
 	#accept(event: Event): void {
@@ -135,6 +146,13 @@ export class AcceptForm extends LitElement {
 	#cancel(event: Event): void {
 		event.preventDefault();
 		this.dispatchEvent(new CustomEvent("cancel"));
+	}
+
+	/** Nothing of what was typed is kept; Escape keeps the reason. */
+	#drop(event: Event): void {
+		this.typed = "";
+		this.dispatchEvent(new CustomEvent("gw-reason", { detail: "" }));
+		this.#cancel(event);
 	}
 
 	#key(event: KeyboardEvent): void {

@@ -1,28 +1,29 @@
 import { css, html, nothing, type PropertyValues, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { repeat } from "lit/directives/repeat.js";
+import { countFindings } from "../../check/check.ts";
 import { boxesInWords } from "../../check/situation-words.ts";
 import { headerOf } from "../../model/fields/columns.ts";
 import { type Finding, type Level, levels } from "../../model/finding.ts";
 import { limitTable } from "../../model/limits.ts";
+import { capitalised } from "../../model/sentence.ts";
+import { pointerTo } from "../../model/pointer.ts";
 import { situationsOf } from "../../model/situations.ts";
-import type { Language } from "../../model/units.ts";
-import { foldText, label } from "../../model/words.ts";
+import { filmUnitOf } from "../../model/shop.ts";
+import { foldText, label, type Language } from "../../model/words.ts";
 import { rules } from "../../rules/generated/rules.ts";
 import type { Remedy } from "../../rules/rule.ts";
-import { filmUnitOf } from "../../rules/say.ts";
 import { type SaidFinding, sayer } from "../../rules/sayer.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
 import { levelMarks } from "../style/marks.ts";
-import { controls } from "../style/tokens.ts";
+import { controls, levelColours, panel } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import { type AcceptEvent } from "./accept-form.ts";
 import "./accept-form.ts";
 import { acceptEdit, canBeAccepted, takeBackEdit } from "./acceptance.ts";
 import { AfterPaint, nextFrame } from "./after-paint.ts";
-import { countByLevel } from "./counts.ts";
-import { sureMends } from "./sure-mends.ts";
+import { sureRemedies } from "./sure-remedies.ts";
 import { todayHere } from "./today.ts";
 import words from "./words.json" with { type: "json" };
 
@@ -36,18 +37,9 @@ const sliceMs = 8;
 export class Findings extends AfterPaint {
 	static override styles = [
 		controls,
+		panel,
+		levelColours,
 		css`
-			:host {
-				display: block;
-			}
-			h2 {
-				font-size: 1rem;
-				margin: 0 0 0.4rem;
-			}
-			h3 {
-				font-size: 0.9375rem;
-				margin: 0.9rem 0 0.2rem;
-			}
 			.counts,
 			.actions {
 				display: flex;
@@ -61,11 +53,6 @@ export class Findings extends AfterPaint {
 				margin: 0.5rem 0;
 				font-size: 0.875rem;
 			}
-			ul {
-				list-style: none;
-				margin: 0;
-				padding: 0;
-			}
 			li {
 				padding: 0.6rem 0 0.6rem 0.6rem;
 				border-left: 4px solid var(--edge);
@@ -74,17 +61,10 @@ export class Findings extends AfterPaint {
 			li.here {
 				background: var(--picked);
 			}
-			.stop {
-				--edge: var(--stop);
-				--ground: var(--stop-ground);
-			}
-			.caution {
-				--edge: var(--caution);
-				--ground: var(--caution-ground);
-			}
-			.advice {
-				--edge: var(--advice);
-				--ground: var(--advice-ground);
+			@media (forced-colors: active) {
+				li.here {
+					outline: 2px dashed Highlight;
+				}
 			}
 			.accepted {
 				--edge: var(--line);
@@ -92,6 +72,14 @@ export class Findings extends AfterPaint {
 			.level {
 				color: var(--edge);
 				font-weight: 700;
+			}
+			.counts .level {
+				padding-inline: 0.5rem;
+				font-size: 0.9375rem;
+			}
+			.counts + *,
+			.counts ~ .actions {
+				margin-block-start: 0.4rem;
 			}
 			button.level[aria-pressed="true"] {
 				background: var(--ground);
@@ -111,10 +99,6 @@ export class Findings extends AfterPaint {
 			}
 			p {
 				margin: 0.2rem 0 0.4rem;
-			}
-			.quiet {
-				color: var(--quiet);
-				font-size: 0.875rem;
 			}
 			.actions .plain {
 				border-color: transparent;
@@ -146,13 +130,16 @@ export class Findings extends AfterPaint {
 	@property() person = "";
 	@state() private only: ReadonlySet<Level> = new Set();
 	@state() private text = "";
+	/** Key of the finding that is being accepted. */
 	@state() private accepting: string | null = null;
 	@state() private more: ReadonlySet<Level> = new Set();
 	@state() private remedies = new Map<Finding, Remedy[]>();
-	@state() private mending: number | null = null;
+	/** How many sure remedies have been carried out while all of them are pressed; null while none is. */
+	@state() private pressing: number | null = null;
 	/** The finding walked to last, by its place in the procedure. */
 	@state() private here: string | null = null;
 	#work = 0;
+	#listed: { of: readonly unknown[]; open: Finding[] } | null = null;
 
 	constructor() {
 		super();
@@ -195,19 +182,19 @@ export class Findings extends AfterPaint {
 		const accepted = findings.filter((finding) => finding.accepted !== null);
 		const shown = this.#open();
 		const inWords = this.#sayer();
-		const canMend = readOnly.length === 0 && open.length > 0;
+		const canPress = readOnly.length === 0 && open.length > 0;
 		return html`
 			<h2 tabindex="-1">${say("findingsTitle")}</h2>
 			${open.length === 0 ? this.#nothing(readable.steps?.length ?? 0, situationsOf(readable.scope).length) : this.#filters(open)}
 			${
-				canMend
+				canPress
 					? html`<div class="actions">
-							<button type="button" ?disabled=${this.mending !== null} @click=${this.#mend}>${say("mendSure")}</button>
+							<button type="button" ?disabled=${this.pressing !== null} @click=${this.#pressSure}>${say("pressSure")}</button>
 							${
-								this.mending === null
+								this.pressing === null
 									? nothing
-									: html`<span>${say("mending", { count: this.mending })}</span>
-											<button type="button" @click=${this.#stopMending}>${say("cancel")}</button>`
+									: html`<span>${say("pressing", { count: this.pressing })}</span>
+											<button type="button" @click=${this.#stopPressing}>${say("cancel")}</button>`
 							}
 						</div>`
 					: nothing
@@ -233,6 +220,14 @@ export class Findings extends AfterPaint {
 		`;
 	}
 
+	/** A reason that a closed page left behind must not stay out of sight, and none stays for what is found no longer. */
+	protected override willUpdate(changed: PropertyValues): void {
+		const keys = new Map(this.store.state.findings.map((finding) => [reasonAt(keyOf(finding)), keyOf(finding)]));
+		const left = Object.keys(this.store.partTexts).filter((pointer) => pointer.startsWith(reasons));
+		for (const pointer of left) if (!keys.has(pointer)) this.store.typingPart(pointer, null);
+		if (changed.has("store")) this.accepting = left.flatMap((pointer) => keys.get(pointer) ?? [])[0] ?? null;
+	}
+
 	override updated(changed: PropertyValues): void {
 		super.updated(changed);
 		void this.#findRemedies();
@@ -241,13 +236,12 @@ export class Findings extends AfterPaint {
 	#nothing(rows: number, situations: number): TemplateResult {
 		const say = saying(words, this.language);
 		if (rows === 0) return html`<p>${say("noRowsYet")}</p>`;
-		return html`<p>${say("nothingFound", { rows: say(rows === 1 ? "rowsOne" : "rowsSome", { count: rows }), situations: say(situations === 1 ? "situationsOne" : "situationsSome", { count: situations }) })}</p>
-			<p class="quiet">${say("estimate")}</p>`;
+		return html`<p>${say("nothingFound", { rows: say(rows === 1 ? "rowsOne" : "rowsSome", { count: rows }), situations: say(situations === 1 ? "situationsOne" : "situationsSome", { count: situations }) })}</p>`;
 	}
 
 	#filters(open: readonly Finding[]): TemplateResult {
 		const say = saying(words, this.language);
-		const counts = countByLevel(open);
+		const counts = countFindings([{ findings: open }]);
 		return html`<div class="counts" role="group" aria-label=${say("filterByLevel")}>
 				${levels.map(
 					(level) => html`<button
@@ -278,7 +272,7 @@ export class Findings extends AfterPaint {
 		const say = saying(words, this.language);
 		const some = this.more.has(level) ? findings : findings.slice(0, shownFirst);
 		const name = label("level", level, this.language);
-		return html`<h3 class="level ${level}"><span aria-hidden="true">${levelMarks[level]}</span> ${capital(name)}</h3>
+		return html`<h3 class="level ${level}"><span aria-hidden="true">${levelMarks[level]}</span> ${capitalised(name)}</h3>
 			<ul aria-label=${name}>
 				${repeat(some, keyOf, (finding) => this.#item(finding, inWords(finding)))}
 			</ul>
@@ -304,7 +298,7 @@ export class Findings extends AfterPaint {
 				${sure.map((remedy) => html`<button type="button" class="main" @click=${() => this.#press(finding, remedy)}>${remedy.say[this.language]}</button>`)}
 				${
 					isEditable && canBeAccepted(finding) && this.accepting !== key
-						? html`<button type="button" class="plain" aria-label=${`${say("acceptWithReason")}: ${this.#placeOf(finding)}`} @click=${() => {
+						? html`<button type="button" class="plain" data-accept=${key} aria-label=${`${say("acceptWithReason")}: ${this.#placeOf(finding)}`} @click=${() => {
 								this.accepting = key;
 							}}>${say("acceptShort")}</button>`
 						: nothing
@@ -390,8 +384,10 @@ export class Findings extends AfterPaint {
 			.shop=${shop}
 			.language=${this.language}
 			.person=${this.person}
+			.typed=${this.store.partTexts[reasonAt(keyOf(finding))] ?? ""}
+			@gw-reason=${({ detail }: CustomEvent<string>) => this.store.typingPart(reasonAt(keyOf(finding)), detail || null)}
 			@accept=${(event: AcceptEvent) => this.#accept(finding, event)}
-			@cancel=${() => this.#closeForm()}
+			@cancel=${() => void this.#closeForm()}
 		></gw-accept-form>`;
 	}
 
@@ -407,16 +403,21 @@ export class Findings extends AfterPaint {
 
 	/** The open findings that the filter lets through, in the order of the list. */
 	#open(): Finding[] {
+		const { findings, shop } = this.store.state;
+		const of = [findings, shop, this.only, this.text, this.language];
+		if (this.#listed !== null && of.every((one, at) => one === this.#listed?.of[at])) return this.#listed.open;
 		const wanted = foldText(this.text);
 		const inWords = this.#sayer();
-		const open = this.store.state.findings.filter(
+		const found = findings.filter(
 			(finding) =>
 				finding.accepted === null &&
 				(this.only.size === 0 || this.only.has(finding.level)) &&
 				(wanted === "" ||
 					foldText(`${this.#placeOf(finding)} ${inWords(finding).message}`.slice(0, 200)).includes(wanted)),
 		);
-		return levels.flatMap((level) => open.filter((finding) => finding.level === level));
+		const open = levels.flatMap((level) => found.filter((finding) => finding.level === level));
+		this.#listed = { of, open };
+		return open;
 	}
 
 	#toggle(level: Level): void {
@@ -440,14 +441,20 @@ export class Findings extends AfterPaint {
 	#accept(finding: Finding, { detail }: AcceptEvent): void {
 		const next = this.#after(finding);
 		if (this.store.change(acceptEdit(finding, detail, this.store.state.procedure), "accept") !== null) return;
+		this.store.typingPart(reasonAt(keyOf(finding)), null);
 		this.accepting = null;
 		void this.#focus(next);
 	}
 
-	#closeForm(): void {
+	/** Back to the button that opened the form; after Escape its reason is kept for the next time. */
+	async #closeForm(): Promise<void> {
 		const key = this.accepting;
 		this.accepting = null;
-		void this.#focus(key);
+		await this.updateComplete;
+		const opener = [...this.renderRoot.querySelectorAll<HTMLElement>("[data-accept]")].find(
+			(one) => one.dataset.accept === key,
+		);
+		opener?.focus();
 	}
 
 	#takeBack(finding: Finding): void {
@@ -501,38 +508,38 @@ export class Findings extends AfterPaint {
 		this.remedies = new Map([...this.remedies, ...found].filter(([finding]) => current.has(finding)));
 	}
 
-	async #mend(): Promise<void> {
-		const { procedure, readable, problems, shop, version } = this.store.state;
-		const mends = sureMends(procedure, { procedure: readable, problems, shop, today: todayHere() });
-		this.mending = 0;
+	async #pressSure(): Promise<void> {
+		const { procedure, shop, version } = this.store.state;
+		const remedies = sureRemedies(procedure, { shop, today: todayHere() });
+		this.pressing = 0;
 		let since = performance.now();
 		for (;;) {
-			const { value, done } = mends.next();
+			const { value, done } = remedies.next();
 			if (done) {
-				this.mending = null;
+				this.pressing = null;
 				if (value.count > 0) this.store.change(value.edit, "remedy");
 				this.#tell(value.count);
 				break;
 			}
 			if (performance.now() - since > sliceMs) {
-				this.mending = value.count;
+				this.pressing = value.count;
 				await nextFrame();
 				since = performance.now();
 			}
 			// Cancelled, or the procedure is another one meanwhile: nothing is changed.
-			if (this.mending === null || this.store.state.version !== version) break;
+			if (this.pressing === null || this.store.state.version !== version) break;
 		}
-		this.mending = null;
+		this.pressing = null;
 		void this.#focus(null);
 	}
 
-	#stopMending(): void {
-		this.mending = null;
+	#stopPressing(): void {
+		this.pressing = null;
 	}
 
 	#tell(count: number): void {
 		const say = saying(words, this.language);
-		const text = count === 0 ? say("mendedNone") : say(count === 1 ? "mendedOne" : "mendedSome", { count });
+		const text = count === 0 ? say("pressedNone") : say(count === 1 ? "pressedOne" : "pressedSome", { count });
 		this.dispatchEvent(new CustomEvent("gw-tell", { detail: text, bubbles: true, composed: true }));
 	}
 }
@@ -542,8 +549,11 @@ function keyOf({ rule, rowId, field, pointer }: Finding): string {
 	return `${rule} ${rowId ?? ""} ${field ?? ""} ${rowId === null ? pointer : pointer.replace(/^\/steps\/\d+/, "")}`;
 }
 
-function capital(text: string): string {
-	return text.charAt(0).toUpperCase() + text.slice(1);
+/** Where the store keeps reasons that are being typed; no part of a procedure begins so. */
+const reasons = "/acceptances/";
+
+function reasonAt(key: string): string {
+	return `${pointerTo(reasons.slice(0, -1), key)}/reason`;
 }
 
 declare global {

@@ -1,6 +1,6 @@
 import { css, html, LitElement } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { gridKeysInWords } from "../grid/keys.ts";
 import { dialogStyle } from "../shell/dialog.ts";
 import { controls } from "../style/tokens.ts";
@@ -46,8 +46,11 @@ export class KeysDialog extends LitElement {
 	@property() language: Language = "en";
 	@query("dialog") private dialog!: HTMLDialogElement;
 
+	/** Opens it, from its first line on. */
 	show(): void {
-		if (!this.dialog.open) this.dialog.showModal();
+		if (this.dialog.open) return;
+		this.dialog.showModal();
+		this.dialog.scrollTop = 0;
 	}
 
 	override render() {
@@ -66,7 +69,7 @@ export class KeysDialog extends LitElement {
 			</tbody>
 		</table>`;
 		return html`<dialog aria-labelledby="heading">
-			<h2 id="heading">${say("keysTitle")}</h2>
+			<h2 id="heading" tabindex="-1" autofocus>${say("keysTitle")}</h2>
 			${table(say("keysIn-sheet"), sheetKeysInWords(this.language))}
 			${table(say("keysIn-grid"), gridKeysInWords(this.language))}
 			<div class="buttons"><button type="button" class="main" @click=${() => this.dialog.close()}>${say("close")}</button></div>

@@ -2,8 +2,8 @@ import type { FieldValue, StepField } from "../../model/fields/reading.ts";
 import { write } from "../../model/fields/write.ts";
 import type { ResolvedRow } from "../../model/resolve.ts";
 import type { Shop } from "../../model/shop.ts";
-import { formatNumber, type Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { formatNumber } from "../../model/units.ts";
+import { label, type Language } from "../../model/words.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
 

@@ -1,5 +1,6 @@
 import { css, html, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import { live } from "lit/directives/live.js";
 import type { WorstEstimate } from "../../check/forecast-report.ts";
 import { situationInWords } from "../../check/situation-words.ts";
 import { measureInWords, whyInWords } from "../../check/unknown-words.ts";
@@ -11,17 +12,18 @@ import { write } from "../../model/fields/write.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Step } from "../../model/generated/types.ts";
 import { instructionOf } from "../../model/instruction.ts";
+import type { Problem } from "../../model/problem.ts";
 import { type ResolvedRow, resolveRows } from "../../model/resolve.ts";
-import { formatFilm, formatNumber, type Language } from "../../model/units.ts";
-import { label, languages } from "../../model/words.ts";
-import { filmUnitOf } from "../../rules/say.ts";
+import { filmUnitOf } from "../../model/shop.ts";
+import { formatFilm, formatNumber } from "../../model/units.ts";
+import { label, type Language, languages } from "../../model/words.ts";
 import { sayer } from "../../rules/sayer.ts";
 import { suggestionsFor } from "../grid/suggestions.ts";
 import { columnOf } from "../store/columns.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
 import { levelMarks } from "../style/marks.ts";
-import { controls } from "../style/tokens.ts";
+import { controls, levelColours, panel } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import { AfterPaint } from "./after-paint.ts";
 import { type RowDefault, rowDefaults } from "./row-defaults.ts";
@@ -36,18 +38,9 @@ type Group = keyof typeof groups;
 export class RowDetails extends AfterPaint {
 	static override styles = [
 		controls,
+		panel,
+		levelColours,
 		css`
-			:host {
-				display: block;
-			}
-			h2 {
-				font-size: 1rem;
-				margin: 0 0 0.4rem;
-			}
-			h3 {
-				font-size: 0.9375rem;
-				margin: 0.9rem 0 0.2rem;
-			}
 			p {
 				margin: 0.2rem 0 0.5rem;
 			}
@@ -70,15 +63,6 @@ export class RowDetails extends AfterPaint {
 			}
 			.figure {
 				font-family: var(--figures);
-			}
-			.quiet {
-				color: var(--quiet);
-				font-size: 0.875rem;
-			}
-			ul {
-				list-style: none;
-				margin: 0;
-				padding: 0;
 			}
 			details {
 				border-top: 1px solid var(--line);
@@ -121,14 +105,8 @@ export class RowDetails extends AfterPaint {
 				color: var(--unread);
 				font-size: 0.875rem;
 			}
-			.stop {
-				color: var(--stop);
-			}
-			.caution {
-				color: var(--caution);
-			}
-			.advice {
-				color: var(--advice);
+			li strong {
+				color: var(--edge);
 			}
 		`,
 	];
@@ -150,8 +128,7 @@ export class RowDetails extends AfterPaint {
 		const say = saying(words, this.language);
 		const { readable, shop, selection } = this.store.state;
 		const row = resolveRows(readable, shop).find(({ step }) => step.id === selection?.head.row);
-		if (row?.step.id !== this.#row) this.also = "";
-		this.#row = row?.step.id ?? null;
+		if (row?.step.id !== this.#row) this.#begin(row?.step.id ?? null);
 		if (row === undefined)
 			return html`<h2>${say("rowTitle")}</h2>
 				<p class="quiet">${say((readable.steps?.length ?? 0) === 0 ? "noRowsYet" : "noRowPicked")}</p>`;
@@ -167,6 +144,14 @@ export class RowDetails extends AfterPaint {
 		`;
 	}
 
+	/** Another row: own words that a closed page left behind there must not stay out of sight. */
+	#begin(row: string | null): void {
+		this.#row = row;
+		this.also = "";
+		const isLeft = row !== null && languages.some((one) => this.store.partTexts[ownWordsAt(row, one)] !== undefined);
+		if (isLeft) this.opened = new Set([...this.opened, "own" as const]);
+	}
+
 	#instruction(step: Step): string {
 		const own = step.instruction?.[this.language];
 		return own ?? instructionOf(step, this.language, this.store.state.shop.stock);
@@ -178,7 +163,6 @@ export class RowDetails extends AfterPaint {
 		const outcome = report.rows[row.index];
 		if (outcome === undefined) return nothing;
 		const film = (um: number) => formatFilm(um, filmUnitOf(shop), this.language);
-		const scratch = (um: number) => `${formatNumber(um, this.language, 2)} µm`;
 		const minutes = (value: number) => `${formatNumber(value, this.language, 1)} min`;
 		const unknown = report.unknown.filter((one) => one.row === null || one.row <= row.index + 1);
 		const figure = (
@@ -205,7 +189,7 @@ export class RowDetails extends AfterPaint {
 		return html`<h3>${say("figuresTitle")}</h3>
 			<dl>
 				${figure("removedUm", outcome.removedUm, film)} ${figure("filmLeftUm", outcome.filmLeftUm, film)}
-				${figure("scratchUm", outcome.scratchUm, scratch)} ${figure("minutes", outcome.minutes, minutes)}
+				${figure("scratchUm", outcome.scratchUm, film)} ${figure("minutes", outcome.minutes, minutes)}
 			</dl>
 			<p class="quiet">${say("estimate")}</p>`;
 	}
@@ -307,7 +291,8 @@ export class RowDetails extends AfterPaint {
 
 	#ownWords(step: Step, language: Language) {
 		const { readOnly, shop } = this.store.state;
-		const own = step.instruction?.[language] ?? "";
+		const pointer = ownWordsAt(step.id, language);
+		const own = this.store.partTexts[pointer] ?? step.instruction?.[language] ?? "";
 		return html`<div class="field wide">
 			<label for="own-${language}">${label("language", language, this.language)}</label>
 			<textarea
@@ -316,10 +301,9 @@ export class RowDetails extends AfterPaint {
 				rows="2"
 				placeholder=${instructionOf(step, language, shop.stock)}
 				?readonly=${readOnly.length > 0}
-				.value=${own}
-				@input=${(event: Event) => (language === this.language ? this.#typing(step, "instruction", event) : undefined)}
-				@blur=${() => this.store.typing(null)}
-				@change=${(event: Event) => this.#sayOwn(step, language, (event.target as HTMLTextAreaElement).value)}
+				.value=${live(own)}
+				@input=${(event: Event) => this.store.typingPart(pointer, (event.target as HTMLTextAreaElement).value)}
+				@blur=${() => this.#sayOwn(step.id, language)}
 			></textarea>
 		</div>`;
 	}
@@ -359,12 +343,17 @@ export class RowDetails extends AfterPaint {
 		this.also = filled === "" ? "" : saying(words, this.language)("alsoFilled", { fields: filled });
 	}
 
-	/** Own words in one language; without any, the made instruction stands. */
-	#sayOwn({ id, instruction }: Step, language: Language, text: string): void {
+	/** Own words in one language, where any were typed; emptied, the made instruction stands. */
+	#sayOwn(id: string, language: Language): void {
+		const pointer = ownWordsAt(id, language);
+		const text = this.store.partTexts[pointer];
+		const step = this.store.state.procedure.steps?.find((one) => one.id === id);
+		if (text === undefined || step === undefined) return;
+		const { instruction } = step;
 		const { [language]: _before, ...others } = instruction ?? {};
 		const to = text.trim() === "" ? others : { ...instruction, [language]: text.trim() };
 		const isEmpty = Object.keys(to).length === 0;
-		this.#change(
+		const problem = this.#change(
 			[
 				{
 					op: "set",
@@ -376,12 +365,20 @@ export class RowDetails extends AfterPaint {
 			],
 			isEmpty ? "clear" : "type",
 		);
-	}
-
-	#change(edit: Edit, gesture: "type" | "clear"): void {
-		if (edit.length > 0) this.store.change(edit, gesture);
+		if (problem === null) this.store.typingPart(pointer, null);
 		this.requestUpdate();
 	}
+
+	#change(edit: Edit, gesture: "type" | "clear"): Problem | null {
+		const problem = edit.length > 0 ? this.store.change(edit, gesture) : null;
+		this.requestUpdate();
+		return problem;
+	}
+}
+
+/** Where the store keeps own words of a row that are being typed: by the row's id, which stays when rows move. */
+function ownWordsAt(row: string, language: Language): string {
+	return `/steps/${row}/instruction/${language}`;
 }
 
 declare global {

@@ -1,4 +1,4 @@
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
 
@@ -10,8 +10,8 @@ export const sheetKeys: readonly { command: SheetCommand; keys: readonly string[
 	{ command: "save", keys: ["Control+s"] },
 	{ command: "undo", keys: ["Control+z"] },
 	{ command: "redo", keys: ["Control+y", "Control+Shift+z"] },
-	{ command: "next", keys: ["F8"] },
-	{ command: "previous", keys: ["Shift+F8"] },
+	{ command: "next", keys: ["Alt+PageDown"] },
+	{ command: "previous", keys: ["Alt+PageUp"] },
 	{ command: "print", keys: ["Control+p"] },
 	{ command: "keys", keys: ["?"] },
 ];
@@ -24,12 +24,11 @@ export function sheetCommandOf({
 	shiftKey,
 	altKey,
 }: Pick<KeyboardEvent, "key" | "ctrlKey" | "metaKey" | "shiftKey" | "altKey">): SheetCommand | null {
-	if (altKey) return null;
 	const held = ctrlKey || metaKey;
 	// Shift belongs to a sign such as ? itself, and counts only for keys that have a name or are held with another.
 	const shift = shiftKey && (held || key.length > 1);
 	const name = key.length === 1 ? key.toLowerCase() : key;
-	return commands.get(`${held ? "Control+" : ""}${shift ? "Shift+" : ""}${name}`) ?? null;
+	return commands.get(`${held ? "Control+" : ""}${altKey ? "Alt+" : ""}${shift ? "Shift+" : ""}${name}`) ?? null;
 }
 
 /** Commands that a text field keeps for itself. */
@@ -38,7 +37,7 @@ export const keptByText: ReadonlySet<SheetCommand> = new Set(["undo", "redo", "k
 /** How each key is written, and what it does, in a person's language. */
 export function sheetKeysInWords(language: Language): { keys: string[]; does: string }[] {
 	const say = saying(words, language);
-	const names: Record<string, string> = { Control: say("keyName-Control"), Shift: say("keyName-Shift") };
+	const names: Record<string, string> = Object.fromEntries(named.map((name) => [name, say(`keyName-${name}`)]));
 	return sheetKeys.map(({ command, keys }) => ({
 		keys: keys.map((one) =>
 			one
@@ -49,5 +48,8 @@ export function sheetKeysInWords(language: Language): { keys: string[]; does: st
 		does: say(`key-${command}`),
 	}));
 }
+
+/** Keys that are written otherwise than they are called in code. */
+const named = ["Control", "Shift", "Alt", "PageDown", "PageUp"] as const;
 
 const commands = new Map(sheetKeys.flatMap(({ command, keys }) => keys.map((key) => [key, command] as const)));

@@ -13,22 +13,24 @@ export const sheetStyle = css`
 		display: flex;
 		flex-wrap: wrap;
 		align-items: center;
-		gap: 0.5rem var(--gap);
-		padding: 0.5rem 0;
+		gap: 0 0.6rem;
+		padding: 0.3rem 0;
 		background: var(--paper);
 		border-bottom: 2px solid var(--line);
 	}
 	h1 {
 		flex: 1 1 20rem;
+		min-width: 0;
 		margin: 0;
-		font-size: 1.375rem;
-		line-height: 1.25;
+		font-size: 1.25rem;
+		line-height: 1.2;
 	}
 	h1 textarea {
 		display: block;
 		width: 100%;
 		min-height: 2.25rem;
 		max-height: 6rem;
+		padding: 0.3rem 0.4rem;
 		field-sizing: content;
 		resize: none;
 		font-weight: 700;
@@ -48,8 +50,8 @@ export const sheetStyle = css`
 		flex: 1 1 100%;
 		display: flex;
 		flex-wrap: wrap;
-		gap: 0.1rem 1rem;
-		font-size: 0.9375rem;
+		gap: 0 1rem;
+		font-size: 0.875rem;
 		color: var(--quiet);
 	}
 	.about .id {
@@ -64,28 +66,40 @@ export const sheetStyle = css`
 		color: var(--stop);
 		font-weight: 600;
 	}
-	.counts {
-		min-height: 1.75rem;
+	.counts,
+	button.saving {
 		padding: 0 0.5rem;
-		border-color: var(--line);
+		border-color: transparent;
+		background: none;
 		color: var(--ink);
+		font-weight: 600;
+		text-align: start;
+		text-decoration: underline;
+		text-decoration-color: var(--strong-line);
+		text-underline-offset: 3px;
 	}
-	.counts .stop {
+	button.saving {
 		color: var(--stop);
 	}
-	.counts .caution {
-		color: var(--caution);
-	}
-	.counts .advice {
-		color: var(--advice);
+	.counts span {
+		color: var(--edge);
 	}
 	.tools {
 		display: flex;
 		flex-wrap: wrap;
-		gap: 0.4rem;
+		gap: 0.3rem;
 	}
+	/* Lies over the foot of the window, so that the page stays where it is. */
 	.told {
-		flex: 1 1 100%;
+		position: fixed;
+		inset-inline-end: 1rem;
+		inset-block-end: 1rem;
+		z-index: 4;
+		max-width: min(44rem, calc(100vw - 2rem));
+		padding: 0.4rem 0.4rem 0.4rem 0.9rem;
+		background: var(--raised);
+		border: 2px solid var(--strong-line);
+		border-radius: var(--radius);
 		margin: 0;
 		display: flex;
 		justify-content: space-between;
@@ -96,6 +110,8 @@ export const sheetStyle = css`
 		position: absolute;
 		width: 1px;
 		height: 1px;
+		padding: 0;
+		border: 0;
 		overflow: hidden;
 		clip-path: inset(50%);
 	}
@@ -111,24 +127,22 @@ export const sheetStyle = css`
 	}
 	gw-facts {
 		display: block;
-		margin: var(--gap) 0;
+		margin: 0 0 0.5rem;
 	}
 	.work {
 		display: grid;
 		grid-template:
 			"rows beside" auto
-			"details beside" 1fr / minmax(0, 1fr) clamp(19rem, 26vw, 28rem);
-		gap: var(--gap) 1.5rem;
+			"details beside" 1fr / minmax(0, 1fr) clamp(17.5rem, 22vw, 26rem);
+		gap: var(--gap) 1rem;
 		align-items: start;
 	}
 	.rows {
 		grid-area: rows;
-		display: grid;
-		gap: var(--gap);
 		min-width: 0;
 	}
 	gw-grid {
-		--rows-most: max(22rem, calc(100vh - 19rem));
+		--rows-most: max(28rem, calc(100vh - 17rem));
 		min-width: 0;
 	}
 	.details {
@@ -137,14 +151,19 @@ export const sheetStyle = css`
 	.beside {
 		grid-area: beside;
 		display: grid;
-		gap: 1.5rem;
+		gap: 1rem;
 		min-width: 0;
 	}
 	.details,
 	.beside > section {
 		min-width: 0;
-		padding-top: 0.6rem;
+		padding-top: 0.4rem;
 		border-top: 2px solid var(--line);
+	}
+	/* The drawing stays in sight under a long list. */
+	.found {
+		max-height: 56vh;
+		overflow-y: auto;
 	}
 	h2 {
 		font-size: 1rem;
@@ -158,8 +177,12 @@ export const sheetStyle = css`
 			grid-template-columns: repeat(auto-fit, minmax(min(100%, 21rem), 1fr));
 			align-items: start;
 		}
+		.found {
+			grid-column: 1 / -1;
+			max-height: none;
+		}
 		gw-grid {
-			--rows-most: max(20rem, 60vh);
+			--rows-most: max(20rem, 62vh);
 		}
 	}
 	/* Where there is little height (a page at 200 %, a tablet's keyboard) the bar scrolls away with the page. */

@@ -1,24 +1,27 @@
 import { html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
+import { live } from "lit/directives/live.js";
 import { views } from "../../api/routes.ts";
+import { countFindings } from "../../check/check.ts";
 import { levels } from "../../model/finding.ts";
 import { sayProblem } from "../../model/problem.ts";
-import type { Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { pointerParts } from "../../model/pointer.ts";
+import { label, type Language } from "../../model/words.ts";
 import "../card/film-drawing.ts";
+import type { Conflicts } from "../conflicts/conflicts.ts";
 import "../facts/facts.ts";
 import type { Facts } from "../facts/facts.ts";
 import "../grid/grid.ts";
-import type { GwGrid } from "../grid/grid.ts";
+import type { Grid } from "../grid/grid.ts";
 import type { Settings } from "../settings.ts";
 import { sayRefusal } from "../store/refusal.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import type { CellPlace, SheetState } from "../store/state.ts";
 import { StoreController } from "../store/store-controller.ts";
 import { levelMarks } from "../style/marks.ts";
-import { controls } from "../style/tokens.ts";
+import { controls, levelColours } from "../style/tokens.ts";
 import { inLanguage, sayDate, saying } from "../words.ts";
-import { countByLevel } from "./counts.ts";
+import { nextFrame } from "./after-paint.ts";
 import "./findings.ts";
 import type { Findings } from "./findings.ts";
 import "./keys-dialog.ts";
@@ -42,24 +45,27 @@ interface Pasted {
 	at: CellPlace | null;
 }
 
+/** Commands that the rows must not hear of. */
+const beforeCells: ReadonlySet<SheetCommand> = new Set(["keys", "next", "previous"]);
+
 /** How long counts of findings have to rest before they are told, ms. */
 const tellAfterMs = 700;
 
 /** The Sheet of a procedure: puts its parts together, and holds what belongs to none of them: the bar, the keys, the dialogs, what is told. */
 @customElement("gw-sheet")
 export class Sheet extends LitElement {
-	static override styles = [controls, sheetStyle];
+	static override styles = [controls, levelColours, sheetStyle];
 
 	@property({ attribute: false }) store!: SheetStore;
 	@property() language: Language = "en";
 	@property({ attribute: false }) settings: Settings | null = null;
 	/** What the last gesture did, to be seen and heard; empty for nothing. */
 	@state() private told = "";
-	/** How many findings there are now, to be heard after a pause. */
+	/** What opened, then after a pause how many findings there are, to be heard. */
 	@state() private counted = "";
 	@state() private pasting: Pasted | null = null;
 	@state() private printing = false;
-	@query("gw-grid") private grid!: GwGrid;
+	@query("gw-grid") private grid!: Grid;
 	@query("gw-facts") private facts!: Facts;
 	@query("gw-findings") private findings!: Findings;
 	@query("gw-keys") private keys!: KeysDialog;
@@ -68,9 +74,12 @@ export class Sheet extends LitElement {
 	#undrafted = false;
 	#barSize: ResizeObserver | null = null;
 	readonly #onKey = (event: KeyboardEvent) => this.#key(event);
-	/** A cell that is not open would take the sign for the first one of its text. */
+	/** A cell that is not open would take the sign for the first one of its text, and the rows would turn a page. */
 	readonly #onKeyFirst = (event: KeyboardEvent) => {
-		if (sheetCommandOf(event) === "keys") this.#key(event);
+		const command = sheetCommandOf(event);
+		if (command === null || !beforeCells.has(command)) return;
+		this.#key(event);
+		if (event.defaultPrevented) event.stopPropagation();
 	};
 	readonly #onHide = () => {
 		focused()?.blur();
@@ -90,6 +99,16 @@ export class Sheet extends LitElement {
 		this.addEventListener("gw-tell", (event) => {
 			this.told = (event as CustomEvent<string>).detail;
 		});
+	}
+
+	/** Gives the focus to the cell to begin with: the one left open, else the one selected, else the first. Says what opened. */
+	async start(): Promise<void> {
+		await this.grid.updateComplete;
+		// A cell that was left open takes the focus by itself.
+		await nextFrame();
+		if (!this.isConnected) return;
+		if (!this.grid.matches(":focus-within")) this.grid.focus();
+		this.counted = inLanguage(this.store.state.readable.title, this.language);
 	}
 
 	override connectedCallback(): void {
@@ -145,17 +164,18 @@ export class Sheet extends LitElement {
 			<gw-facts .store=${this.store} .language=${this.language}></gw-facts>
 			<div class="work">
 				<section class="rows" aria-label=${this.#say("rowsTitle")}>
-					<gw-situation .store=${this.store} .language=${this.language}></gw-situation>
-					<gw-grid .store=${this.store} .language=${this.language}></gw-grid>
+					<gw-grid .store=${this.store} .language=${this.language}>
+						<gw-situation .store=${this.store} .language=${this.language}></gw-situation>
+					</gw-grid>
 				</section>
 				<div class="beside">
+					<section class="found">
+						<gw-findings .store=${this.store} .language=${this.language} .person=${this.settings?.people[state.book] ?? ""}></gw-findings>
+					</section>
 					<section><gw-start-readings .store=${this.store} .language=${this.language}></gw-start-readings></section>
 					<section>
 						<h2>${this.#say("filmTitle")}</h2>
 						<gw-film-drawing .store=${this.store} .language=${this.language}></gw-film-drawing>
-					</section>
-					<section>
-						<gw-findings .store=${this.store} .language=${this.language} .person=${this.settings?.people[state.book] ?? ""}></gw-findings>
 					</section>
 				</div>
 				<section class="details">
@@ -175,22 +195,24 @@ export class Sheet extends LitElement {
 	#bar(state: SheetState) {
 		const { procedure, readable, book } = state;
 		const title = inLanguage(readable.title, this.language);
+		const typed = this.store.partTexts[`/title/${this.language}`];
 		const spoken = readable.title?.[this.language] === undefined && title !== "" ? other(this.language) : this.language;
 		const isEditable = state.readOnly.length === 0;
 		const gesture = (key: "undoIt" | "redoIt", of: SheetState["undo"], none: "undo" | "redo") =>
 			of === null ? this.#say(none) : this.#say(key, { gesture: this.#say(`gesture-${of}`) });
 		const { revision, revisionDate } = readable;
 		return html`<div class="bar">
-			<a class="button" href=${views.shelf(book)}>← ${this.#say("toShelf")}</a>
+			<a class="button" href=${views.shelf(book)} title=${this.#say("toShelf")} aria-label=${this.#say("toShelf")}>← ${this.#say("shelf")}</a>
 			<h1 tabindex="-1">
 				<textarea
 					rows="1"
 					lang=${spoken}
 					aria-label=${this.#say("title")}
 					?readonly=${!isEditable}
-					.value=${title}
+					.value=${live(typed ?? title)}
 					@keydown=${onEnterBlur}
-					@change=${this.#retitle}
+					@input=${(event: Event) => this.store.typingPart(`/title/${this.language}`, (event.target as HTMLTextAreaElement).value)}
+					@blur=${() => this.#retitle()}
 				></textarea>
 			</h1>
 			<div class="tools">
@@ -227,7 +249,7 @@ export class Sheet extends LitElement {
 
 	/** What is found, in short, and the way to the list: on a tablet it lies below the rows. */
 	#counts({ findings }: SheetState) {
-		const counts = countByLevel(findings);
+		const counts = countFindings([{ findings }]);
 		const shown = levels.filter((level) => counts[level] > 0);
 		return html`<button type="button" class="counts" @click=${() => this.findings.focus()}>
 			${
@@ -252,7 +274,16 @@ export class Sheet extends LitElement {
 				: undrafted
 					? this.#say("saving-unsaved-undrafted")
 					: this.#say(`saving-${saving.state}`, { count: conflicts.length });
-		return html`<span class="saving ${saving.state} ${undrafted ? "undrafted" : ""}">${words}</span>`;
+		const aside = Object.keys(this.store.partTexts);
+		const [first] = aside;
+		// Saved is what the procedure holds; a text that was not taken is not in it.
+		if (saving.state === "saved" && first !== undefined)
+			return html`<button type="button" class="saving conflict" @click=${() => this.#toText(first)}>
+				${this.#say(aside.length === 1 ? "saved-but-one" : "saved-but-some", { count: aside.length })}
+			</button>`;
+		return saving.state === "conflict"
+			? html`<button type="button" class="saving conflict" @click=${() => void this.#toConflicts()}>${words}</button>`
+			: html`<span class="saving ${saving.state} ${undrafted ? "undrafted" : ""}">${words}</span>`;
 	}
 
 	#banners({ readOnly }: SheetState) {
@@ -311,32 +342,32 @@ export class Sheet extends LitElement {
 	#countSoon(): void {
 		if (this.#tellTimer !== null) clearTimeout(this.#tellTimer);
 		this.#tellTimer = setTimeout(() => {
-			const counts = countByLevel(this.store.state.findings);
+			const counts = countFindings([this.store.state]);
 			const none = counts.stop + counts.caution + counts.advice === 0;
 			this.counted = none ? this.#say("findingsNone") : this.#say("findingsNow", counts);
 		}, tellAfterMs);
 	}
 
-	readonly #retitle = (event: Event): void => {
-		const field = event.target as HTMLTextAreaElement;
-		const text = field.value.replace(/\s+/g, " ").trim();
+	/** Puts the title into the procedure as it stands in the bar, where it was typed in or left behind by a closed page. */
+	#retitle(): void {
+		const pointer = `/title/${this.language}`;
+		const typed = this.store.partTexts[pointer];
+		if (typed === undefined) return;
+		const text = typed.replace(/\s+/g, " ").trim();
 		const { procedure, readable } = this.store.state;
 		const from = procedure.title?.[this.language];
-		if (text === "") {
-			field.value = inLanguage(readable.title, this.language);
-			this.told = this.#say("titleKept");
-			return;
+		if (text === "") this.told = this.#say("titleKept");
+		else if (text !== inLanguage(readable.title, this.language)) {
+			const set = { op: "setPart" as const, pointer, ...(from === undefined ? {} : { from }), to: text };
+			if (this.store.change([set], "part") !== null) return;
 		}
-		field.value = text;
-		if (text === inLanguage(readable.title, this.language)) return;
-		this.store.change(
-			[{ op: "setPart", pointer: `/title/${this.language}`, ...(from === undefined ? {} : { from }), to: text }],
-			"part",
-		);
-	};
+		this.store.typingPart(pointer, null);
+		this.requestUpdate();
+	}
 
 	/** Commits what is being typed, wherever the focus is, and leaves the focus there. */
 	#commit(): void {
+		this.#retitle();
 		const field = focused();
 		if (field === null || !isTextField(field)) return;
 		field.blur();
@@ -348,6 +379,25 @@ export class Sheet extends LitElement {
 	async #save(): Promise<void> {
 		this.#commit();
 		await this.store.save();
+		if (this.store.state.saving.state === "conflict") await this.#toConflicts();
+	}
+
+	/** To the places left to decide, above the rows and perhaps out of sight. */
+	async #toConflicts(): Promise<void> {
+		await import("../conflicts/conflicts.ts").catch(() => undefined);
+		await this.updateComplete;
+		const conflicts = this.renderRoot.querySelector<Conflicts>("gw-conflicts");
+		await conflicts?.updateComplete;
+		const heading = conflicts?.renderRoot.querySelector("h2");
+		heading?.scrollIntoView({ block: "start" });
+		heading?.focus({ preventScroll: true });
+	}
+
+	/** To the field whose text is not in the procedure. */
+	#toText(pointer: string): void {
+		const [part = "", row, field] = pointerParts(pointer);
+		if (part === "steps" && row !== undefined) this.grid.goTo(row, field ?? null);
+		else void this.facts.goTo(part);
 	}
 
 	#travel(direction: "undo" | "redo"): void {
@@ -356,6 +406,14 @@ export class Sheet extends LitElement {
 		const { state } = this.store;
 		if (gesture === null || state.version === version || state.notice !== null) return;
 		this.told = this.#say(direction === "undo" ? "undone" : "redone", { gesture: this.#say(`gesture-${gesture}`) });
+		void this.#rescueFocus();
+	}
+
+	/** A button that has just taken back the last change can be pressed no longer, and would leave the focus nowhere. */
+	async #rescueFocus(): Promise<void> {
+		await this.updateComplete;
+		const at = focused();
+		if (at === null || at === document.body || at.matches(":disabled")) this.grid.focus();
 	}
 
 	#print(): void {

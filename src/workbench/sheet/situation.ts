@@ -2,14 +2,17 @@ import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import { situationInWords } from "../../check/situation-words.ts";
 import { defectName } from "../../model/defects.ts";
+import { capitalised } from "../../model/sentence.ts";
 import { type Axis, axes, claimedValues, type Situation, situationsOf } from "../../model/situations.ts";
-import type { Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { label, type Language } from "../../model/words.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
 import { controls } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
+
+/** Letters of a sentence that still stands beside the choices. */
+const besideAtMost = 32;
 
 /** Which situation of the scope the figures are for: one choice an axis, the worst case where none is made. */
 @customElement("gw-situation")
@@ -18,35 +21,49 @@ export class SituationPicker extends LitElement {
 		controls,
 		css`
 			:host {
-				display: block;
+				display: flex;
+				flex-wrap: wrap;
+				align-items: center;
+				gap: 0.3rem 0.6rem;
 			}
 			fieldset {
 				border: 0;
 				margin: 0;
 				padding: 0;
+				min-width: 0;
 				display: flex;
 				flex-wrap: wrap;
-				align-items: end;
-				gap: 0.4rem var(--gap);
+				gap: 0.3rem;
 			}
 			legend {
 				float: left;
 				padding: 0;
-				font-weight: 600;
 			}
 			label {
-				display: inline-grid;
-				font-size: 0.8125rem;
-				color: var(--quiet);
+				display: block;
+				max-width: 100%;
 			}
 			select {
-				color: var(--ink);
-				font-size: 1rem;
-				max-width: 16rem;
+				max-width: min(100%, 14rem);
+				padding-inline: 0.2rem;
+				font-size: 0.875rem;
+				field-sizing: content;
+				text-overflow: ellipsis;
+			}
+			select.asked {
+				background: var(--picked);
+				border-color: var(--accent);
 			}
 			p {
-				margin: 0.35rem 0 0;
+				margin: 0;
+				flex: 1 1 4.25rem;
+				min-width: 0;
 				color: var(--quiet);
+				font-size: 0.8125rem;
+				line-height: 1.15;
+			}
+			p.long {
+				flex-basis: 100%;
 			}
 		`,
 	];
@@ -56,7 +73,11 @@ export class SituationPicker extends LitElement {
 
 	constructor() {
 		super();
-		new StoreController(this, () => this.store);
+		new StoreController(
+			this,
+			() => this.store,
+			({ readable, situation, shop }) => [readable, situation, shop],
+		);
 	}
 
 	override render() {
@@ -65,6 +86,7 @@ export class SituationPicker extends LitElement {
 		const claimed = claimedValues(readable.scope);
 		const open = axes.filter((axis) => claimed[axis].length > 1);
 		const served = situationsOf(readable.scope);
+		const shown = this.#shown(claimed, served, situation);
 		return html`
 			<fieldset>
 				<legend class="hidden-text">${say("situationTitle")}</legend>
@@ -75,7 +97,7 @@ export class SituationPicker extends LitElement {
 						: html`<button type="button" @click=${() => this.store.ask({})}>${say("backToWorst")}</button>`
 				}
 			</fieldset>
-			<p>${this.#shown(claimed, served, situation)}</p>
+			<p class=${shown.length > besideAtMost ? "long" : ""}>${shown}</p>
 		`;
 	}
 
@@ -90,10 +112,14 @@ export class SituationPicker extends LitElement {
 		const say = saying(words, this.language);
 		const { shop } = this.store.state;
 		const chosen = situation[axis] ?? "";
+		const name = capitalised(label("axis", axis, this.language));
 		return html`<label>
-			${capital(label("axis", axis, this.language))}
-			<select @change=${(event: Event) => this.#ask(axis, (event.target as HTMLSelectElement).value)}>
-				<option value="" .selected=${chosen === ""}>${say("worstCase")}</option>
+			<span class="hidden-text">${name}</span>
+			<select
+				class=${chosen === "" ? "" : "asked"}
+				@change=${(event: Event) => this.#ask(axis, (event.target as HTMLSelectElement).value)}
+			>
+				<option value="" .selected=${chosen === ""}>${say("worstCase", { axis: name })}</option>
 				${values.map((value) => {
 					const isServed = agreeing(served, { ...situation, [axis]: value }).length > 0;
 					const name =
@@ -129,10 +155,6 @@ export class SituationPicker extends LitElement {
 /** The situations that agree with what is asked. */
 function agreeing(served: readonly Situation[], asked: Situation): Situation[] {
 	return served.filter((one) => axes.every((axis) => asked[axis] === undefined || asked[axis] === one[axis]));
-}
-
-function capital(text: string): string {
-	return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 declare global {

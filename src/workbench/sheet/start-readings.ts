@@ -3,12 +3,12 @@ import { customElement, property } from "lit/decorators.js";
 import type { ForecastReport } from "../../check/forecast-report.ts";
 import { measureInWords, unknownInWords } from "../../check/unknown-words.ts";
 import type { ClearCoat } from "../../model/generated/types.ts";
-import { formatFilm, type Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
-import { filmUnitOf } from "../../rules/say.ts";
+import { filmUnitOf } from "../../model/shop.ts";
+import { formatFilm } from "../../model/units.ts";
+import { label, type Language } from "../../model/words.ts";
 import type { SheetStore } from "../store/sheet-store.ts";
 import { StoreController } from "../store/store-controller.ts";
-import { controls } from "../style/tokens.ts";
+import { controls, panel } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
 
@@ -17,26 +17,28 @@ import words from "./words.json" with { type: "json" };
 export class StartReadings extends LitElement {
 	static override styles = [
 		controls,
+		panel,
 		css`
-			h2 {
-				font-size: 1rem;
-				margin: 0 0 0.4rem;
-			}
-			ul {
-				list-style: none;
-				margin: 0;
-				padding: 0;
-			}
 			li {
 				padding: 0.25rem 0;
+			}
+			li button {
+				padding: 0 0.25rem;
+				border-color: transparent;
+				background: none;
+				color: var(--ink);
+				text-align: start;
+				text-decoration: underline;
+				text-underline-offset: 2px;
+			}
+			summary {
+				cursor: pointer;
+				min-height: 2.25rem;
+				padding: 0.4rem 0;
 			}
 			.figure {
 				font: 700 1.3rem/1.3 var(--figures);
 				white-space: nowrap;
-			}
-			.quiet {
-				color: var(--quiet);
-				font-size: 0.875rem;
 			}
 			p {
 				margin: 0.25rem 0;
@@ -49,7 +51,11 @@ export class StartReadings extends LitElement {
 
 	constructor() {
 		super();
-		new StoreController(this, () => this.store);
+		new StoreController(
+			this,
+			() => this.store,
+			({ readable, report, shop }) => [readable, report, shop],
+		);
 	}
 
 	override render() {
@@ -99,23 +105,33 @@ export class StartReadings extends LitElement {
 		</li>`;
 	}
 
-	#unknown({ unknown, start }: ForecastReport) {
+	#unknown({ unknown }: ForecastReport) {
 		if (unknown.length === 0) return nothing;
 		const say = saying(words, this.language);
-		const isOpen = start.length === 0;
-		return html`<details ?open=${isOpen}>
+		return html`<details ?open=${unknown.length <= mostOpen}>
 			<summary>${say(unknown.length === 1 ? "unknownOne" : "unknownSome", { count: unknown.length })}</summary>
 			<ul>
 				${unknown.map(
 					({ row, quantity, why, measure }) => html`<li class="quiet">
 						${row === null ? nothing : `${say("row", { row })}: `}${unknownInWords({ quantity, why }, this.language)}
-						<strong>${measureInWords(measure, this.language)}</strong>
+						<button type="button" @click=${() => this.#goTo(row, why)}>${measureInWords(measure, this.language)}</button>
 					</li>`,
 				)}
 			</ul>
 		</details>`;
 	}
+
+	/** To the row that would tell; what no row tells stands in the film, or in the scope. */
+	#goTo(row: number | null, why: ForecastReport["unknown"][number]["why"]): void {
+		const id = row === null ? undefined : this.store.state.readable.steps?.[row - 1]?.id;
+		const part = why === "no-assumed-clear" ? "film" : "scope";
+		const detail = id === undefined ? { row: null, field: part } : { row: id, field: null };
+		this.dispatchEvent(new CustomEvent("gw-go-to", { detail, bubbles: true, composed: true }));
+	}
 }
+
+/** How many unknown figures stand open; more would push the findings out of sight. */
+const mostOpen = 3;
 
 declare global {
 	interface HTMLElementTagNameMap {

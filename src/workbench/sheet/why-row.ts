@@ -1,6 +1,7 @@
 import type { ForecastReport } from "../../check/forecast-report.ts";
 import type { ResolvedRow } from "../../model/resolve.ts";
-import { formatFilm, formatNumber, type FilmUnit, type Language } from "../../model/units.ts";
+import { formatFilm, type FilmUnit } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { saying } from "../words.ts";
 import words from "./words.json" with { type: "json" };
 
@@ -28,7 +29,7 @@ export function whyRow(row: ResolvedRow, report: ForecastReport, film: FilmUnit,
 		outcome.removedUm === null ? say("whyRemovedUnknown") : say("whyRemoved", { film: um(outcome.removedUm.mid) }),
 	];
 	const before = report.rows[row.index - 1]?.scratchFromRow ?? null;
-	const left = outcome.scratchUm === null ? null : `${formatNumber(outcome.scratchUm.mid, language, 2)} µm`;
+	const left = outcome.scratchUm === null ? null : um(outcome.scratchUm.mid);
 	if (left === null) clauses.push(say("whyScratchUnknown"));
 	else if (outcome.scratchFromRow === number) {
 		clauses.push(before === null ? say("whyLeaves", { depth: left }) : say("whyClears", { depth: left, row: before }));

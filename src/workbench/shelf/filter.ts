@@ -2,8 +2,7 @@ import type { ProcedureListed } from "../../api/types.ts";
 import { defectName } from "../../model/defects.ts";
 import { type Level, levels } from "../../model/finding.ts";
 import type { Book } from "../../model/generated/types.ts";
-import type { Language } from "../../model/units.ts";
-import { foldText, label, valuesOf } from "../../model/words.ts";
+import { foldText, label, type Language, valuesOf } from "../../model/words.ts";
 
 type State = ProcedureListed["state"];
 

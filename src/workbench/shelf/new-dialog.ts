@@ -5,13 +5,14 @@ import type { BookOpened, ProcedureListed } from "../../api/types.ts";
 import { decodeText } from "../../exchange/decode.ts";
 import { defect, defectName } from "../../model/defects.ts";
 import type { Procedure } from "../../model/generated/types.ts";
-import type { FilmUnit, Language } from "../../model/units.ts";
-import { valuesOf } from "../../model/words.ts";
+import { freeId, isSlug, slugOf } from "../../model/ids.ts";
+import type { FilmUnit } from "../../model/units.ts";
+import { type Language, valuesOf } from "../../model/words.ts";
 import type { Server } from "../server.ts";
 import { dialogStyle } from "../shell/dialog.ts";
 import { controls } from "../style/tokens.ts";
 import { inLanguage, type Say, saying } from "../words.ts";
-import { blankProcedure, freeId, isSlug, type Naming, namedProcedure, slugOf, variantOf } from "./new-procedure.ts";
+import { blankProcedure, type Naming, namedProcedure, variantOf } from "./new-procedure.ts";
 import { titleOf } from "./procedure-card.ts";
 import sentences from "./words.json" with { type: "json" };
 
@@ -43,6 +44,8 @@ export class NewProcedure extends LitElement {
 	@state() private way: Way = "blank";
 	@state() private name = "";
 	/** As typed; null as long as it follows the title. */
+	/** The title proposed for a variant, as long as nobody typed another. */
+	#proposed: string | null = null;
 	@state() private ownId: string | null = null;
 	@state() private defects: ReadonlySet<string> = new Set();
 	@state() private original = "";
@@ -51,6 +54,8 @@ export class NewProcedure extends LitElement {
 	@state() private previewing = false;
 	@state() private wrong: Wrong = {};
 	@state() private busy = false;
+	/** A procedure is started once; whoever shows this takes it away. */
+	#isStarted = false;
 	@query("dialog") private dialog!: HTMLDialogElement;
 
 	static override styles = [controls, dialogStyle, newStyle()];
@@ -193,17 +198,16 @@ export class NewProcedure extends LitElement {
 				.opened=${this.opened}
 				.language=${this.language}
 				@gw-mapped=${this.#onMapped}
-			></gw-mapping-preview>
-			<div class="buttons">
-				<button type="button" @click=${() => (this.previewing = false)}>${say("back")}</button>
-				<button type="button" @click=${() => this.dialog.close()}>${say("cancel")}</button>
-			</div>
+			>
+				<button slot="buttons" type="button" @click=${() => (this.previewing = false)}>${say("back")}</button>
+				<button slot="buttons" type="button" @click=${() => this.dialog.close()}>${say("cancel")}</button>
+			</gw-mapping-preview>
 		`;
 	}
 
 	/** The short name: as typed, else made from the title, free in the book. */
 	get #id(): string {
-		return this.ownId ?? (this.name.trim() === "" ? "" : freeId(slugOf(this.name), this.#taken));
+		return this.ownId ?? (this.name.trim() === "" ? "" : freeId(slugOf(this.name) || "procedure", this.#taken));
 	}
 
 	get #taken(): ReadonlySet<string> {
@@ -224,22 +228,26 @@ export class NewProcedure extends LitElement {
 		this.way = way;
 		this.wrong = {};
 		const [first] = this.listed;
-		if (way === "variant" && first !== undefined) this.#vary(this.original || first.id);
+		if (way === "variant") {
+			if (first !== undefined) this.#vary(this.original || first.id);
+		} else if (this.name === this.#proposed) this.name = "";
 	}
 
 	/** The title follows the original as long as nobody typed one. */
 	#vary(id: string): void {
-		const say = saying(sentences, this.language);
-		const titles = this.listed.map((one) => say("variantTitle", { title: titleOf(one, this) }));
-		const at = this.listed.findIndex((one) => one.id === id);
-		if (this.name.trim() === "" || titles.includes(this.name)) this.name = titles[at] ?? "";
 		this.original = id;
+		const original = this.listed.find((one) => one.id === id);
+		if (original === undefined || (this.name.trim() !== "" && this.name !== this.#proposed)) return;
+		this.#proposed = saying(sentences, this.language)("variantTitle", { title: titleOf(original, this) });
+		this.name = this.#proposed;
 	}
 
 	readonly #onType = ({ target }: Event): void => {
 		const { id, value } = target as HTMLInputElement;
-		if (id === "title") this.name = value;
-		else this.ownId = value === "" ? null : value;
+		if (id === "title") {
+			this.name = value;
+			this.#proposed = null;
+		} else this.ownId = value === "" ? null : value;
 	};
 
 	readonly #onSheet = ({ target }: Event): void => {
@@ -315,7 +323,11 @@ export class NewProcedure extends LitElement {
 			return;
 		}
 		const count = answer.value.exceptions?.length ?? 0;
-		this.#start(variantOf(answer.value, this.#naming), count === 0 ? [] : [say("exceptionsLeft", { count })]);
+		// The book knows the original by the name of its file.
+		this.#start(
+			variantOf({ ...answer.value, id: this.original }, this.#naming),
+			count === 0 ? [] : [say("exceptionsLeft", { count })],
+		);
 	}
 
 	async #lookAtSheet(): Promise<void> {
@@ -334,6 +346,8 @@ export class NewProcedure extends LitElement {
 	};
 
 	#start(procedure: Procedure, notes: readonly string[]): void {
+		if (this.#isStarted) return;
+		this.#isStarted = true;
 		const detail = { procedure, notes };
 		this.dispatchEvent(new CustomEvent("gw-start", { detail, bubbles: true, composed: true }));
 	}

@@ -1,6 +1,6 @@
 import type { Procedure } from "../../model/generated/types.ts";
-import { newRowId } from "../../model/ids.ts";
-import type { Language } from "../../model/units.ts";
+import { newRowId, withRowIds } from "../../model/ids.ts";
+import type { Language } from "../../model/words.ts";
 import { formatOf } from "../../model/upgrades.ts";
 
 /** What a person says of a new procedure before its first row. */
@@ -34,18 +34,14 @@ export function blankProcedure(
 export function variantOf(original: Procedure, { id, title, language, writtenBy, random }: Naming): Procedure {
 	const { exceptions, revision, revisionDate, methodChanged, reviewBy, chooseWhen, ...said } = original;
 	// As its file holds it: what stands there may be no list.
-	const before = Array.isArray(original.steps) ? original.steps : [];
-	const steps = before.map((step) => ({ ...step, id: newRowId(random) }));
-	const newIdOf = (row: string) => steps[before.findIndex((step) => step.id === row)]?.id ?? row;
+	const steps = Array.isArray(original.steps) ? original.steps : [];
 	return {
 		...withWriter(said, writtenBy),
+		...withRowIds({ steps }, new Map(steps.map((_, place) => [place, newRowId(random)]))),
 		id,
 		title: { [language]: title },
 		variantOf: original.id,
 		state: "draft",
-		steps: steps.map((step) =>
-			step.ifNot?.back === undefined ? step : { ...step, ifNot: { ...step.ifNot, back: newIdOf(step.ifNot.back) } },
-		),
 	};
 }
 
@@ -57,31 +53,6 @@ export function namedProcedure(read: Procedure, { id, title, language, writtenBy
 		title: { ...read.title, [language]: title },
 		state: "draft",
 	};
-}
-
-/** A stable short name made from a title: lower-case letters and digits with single hyphens, at most 60. */
-export function slugOf(title: string): string {
-	return title
-		.normalize("NFKD")
-		.replace(/\p{M}/gu, "")
-		.toLowerCase()
-		.replace(/[^a-z0-9]+/g, "-")
-		.slice(0, 60)
-		.replace(/^-|-$/g, "");
-}
-
-/** Whether a text may be the id of a procedure. */
-export function isSlug(text: string): boolean {
-	return /^[a-z0-9]+(?:-[a-z0-9]+)*$/.test(text) && text.length <= 80;
-}
-
-/** The id, or with the first number behind it that is not taken. */
-export function freeId(id: string, taken: ReadonlySet<string>): string {
-	const wanted = id === "" ? "procedure" : id;
-	for (let number = 2, free = wanted; ; number += 1) {
-		if (!taken.has(free)) return free;
-		free = `${wanted}-${number}`;
-	}
 }
 
 const emptyRows = 3;

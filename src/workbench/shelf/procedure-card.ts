@@ -4,8 +4,8 @@ import type { ProcedureListed } from "../../api/types.ts";
 import { defectName } from "../../model/defects.ts";
 import { levels } from "../../model/finding.ts";
 import type { Book, Estimate } from "../../model/generated/types.ts";
-import { type FilmUnit, formatFilm, formatNumber, type Language } from "../../model/units.ts";
-import { label } from "../../model/words.ts";
+import { type FilmUnit, formatFilm, formatNumber } from "../../model/units.ts";
+import { label, type Language } from "../../model/words.ts";
 import { levelMarks } from "../style/marks.ts";
 import { inLanguage, type Say, sayDate } from "../words.ts";
 import type sentences from "./words.json";
@@ -33,20 +33,22 @@ export interface Beside {
 export function procedureCard(procedure: ProcedureListed, beside: Beside, reader: CardReader): TemplateResult {
 	const { say, language, book } = reader;
 	const { id, state, code, chooseWhen } = procedure;
+	const worst = levels.find((level) => procedure.counts[level] > 0);
 	return html`
 		<article class="card ${state}">
+			<span class="worst ${worst ?? ""}" aria-hidden="true">${worst === undefined ? nothing : levelMarks[worst]}</span>
 			<div class="what">
 				<h3><a href=${views.sheet(book, id)}>${titleOf(procedure, reader)}</a></h3>
-				<p class="scope">${scopeInWords(procedure, reader)}</p>
+				<p>${scopeInWords(procedure, reader)}</p>
 				${beside.varies === null ? nothing : html`<p class="quiet">${say("variantOf", { other: beside.varies })}</p>`}
 				${chooseWhen ? html`<p class="quiet">${say("chooseWhen", { when: inLanguage(chooseWhen, language) })}</p>` : nothing}
-				${beside.unsaved ? html`<p class="unsaved">${say("unsaved")}</p>` : nothing}
-			</div>
-			<div class="standing">
-				${findings(procedure, reader)}
-				<p><strong>${label("state", state, language)}</strong></p>
-				<p>${revisionInWords(procedure, reader)}</p>
-				<p class="quiet">${say("code")} <span class="code">${code}</span></p>
+				<div class="standing">
+					${findings(procedure, reader)}
+					<strong>${label("state", state, language)}</strong>
+					<span>${revisionInWords(procedure, reader)}</span>
+					<span class="quiet">${say("code")} <span class="code">${code}</span></span>
+					${beside.unsaved ? html`<strong class="unsaved">${say("unsaved")}</strong>` : nothing}
+				</div>
 			</div>
 			<dl class="figures">
 				${figure(say("taken"), procedure.takenUm, film(reader), reader)}
@@ -69,23 +71,51 @@ export const cardStyle = css`
 	.card {
 		position: relative;
 		display: grid;
-		grid-template-columns: minmax(16rem, 1fr) 15rem auto;
-		gap: var(--gap) 1.5rem;
-		padding: var(--gap) 1rem;
+		grid-template-columns: 2rem minmax(16rem, 1fr) auto;
+		gap: 0.25rem 0.75rem;
+		align-items: center;
 		background: var(--sheet);
 		border: 1px solid var(--line);
-		border-inline-start: 0.4rem solid var(--strong-line);
 		border-radius: var(--radius);
-	}
-	.card.released {
-		border-inline-start-color: var(--accent);
-	}
-	.card.draft,
-	.card.in-review {
-		border-inline-start-style: double;
+		overflow: clip;
 	}
 	.card.withdrawn {
 		background: var(--raised);
+	}
+	/* The worst level that is open, seen from afar; the words stand in the list of findings. */
+	.worst {
+		align-self: stretch;
+		display: grid;
+		place-items: center;
+		font-size: 1.25rem;
+	}
+	.worst.stop,
+	.findings .stop {
+		color: var(--stop);
+		background: var(--stop-ground);
+	}
+	.worst.caution,
+	.findings .caution {
+		color: var(--caution);
+		background: var(--caution-ground);
+	}
+	.worst.advice,
+	.findings .advice {
+		color: var(--advice);
+		background: var(--advice-ground);
+	}
+	.what {
+		padding-block: 0.6rem;
+		min-width: 0;
+		overflow-wrap: anywhere;
+	}
+	.standing {
+		display: flex;
+		flex-wrap: wrap;
+		align-items: baseline;
+		gap: 0.1rem 1rem;
+		margin-block-start: 0.3rem;
+		font-size: 0.9375rem;
 	}
 	.card:hover,
 	.card:focus-within {
@@ -97,9 +127,9 @@ export const cardStyle = css`
 		margin: 0;
 	}
 	.card h3 {
-		font-size: 1.2rem;
+		font-size: 1.125rem;
 		line-height: 1.25;
-		margin-block-end: 0.25rem;
+		margin-block-end: 0.15rem;
 	}
 	.card h3 a {
 		color: var(--ink);
@@ -126,20 +156,24 @@ export const cardStyle = css`
 	.findings {
 		display: flex;
 		flex-wrap: wrap;
-		gap: 0.1rem 0.9rem;
+		gap: 0.25rem;
 		margin: 0;
 		padding: 0;
 		list-style: none;
 	}
-	.findings .stop {
-		color: var(--stop);
+	.findings [class] {
 		font-weight: 600;
+		padding-inline: 0.5rem;
+		border-radius: var(--radius);
 	}
-	.findings .caution {
-		color: var(--caution);
+	.findings .quiet {
+		font-weight: 400;
+		padding-inline: 0.25rem;
 	}
-	.findings .advice {
-		color: var(--advice);
+	.card .figures {
+		padding-block: 0.6rem;
+		padding-inline-end: 1rem;
+		line-height: 1.4;
 	}
 	.figures div {
 		display: grid;
@@ -154,29 +188,34 @@ export const cardStyle = css`
 		margin: 0;
 		font-family: var(--figures);
 		font-weight: 700;
+		text-align: end;
 	}
 	.figures dd.interval {
 		font-weight: 400;
 		font-size: 0.875rem;
 		color: var(--quiet);
 	}
-	@media (max-width: 60rem) {
+	@media (max-width: 64rem) {
 		.card {
-			grid-template-columns: 15rem auto;
-			justify-content: start;
+			grid-template-columns: 2rem minmax(0, 1fr);
 		}
-		.card .what {
-			grid-column: 1 / -1;
+		.worst {
+			grid-row: span 2;
 		}
-	}
-	@media (max-width: 40rem) {
-		.card {
-			grid-template-columns: minmax(0, 1fr);
+		.what {
+			padding-inline-end: 1rem;
+			padding-block-end: 0;
+		}
+		.card .figures {
+			display: flex;
+			flex-wrap: wrap;
+			gap: 0 1.5rem;
+			padding-block-start: 0;
 		}
 		.figures div {
 			display: flex;
 			flex-wrap: wrap;
-			gap: 0 0.75rem;
+			gap: 0 0.6rem;
 		}
 	}
 `;

@@ -5,8 +5,9 @@ import type { BookOpened, ProcedureListed, ProceduresListed } from "../../api/ty
 import { defectName } from "../../model/defects.ts";
 import { levels } from "../../model/finding.ts";
 import { sayProblem } from "../../model/problem.ts";
-import type { FilmUnit, Language } from "../../model/units.ts";
-import { label, valuesOf } from "../../model/words.ts";
+import { capitalised } from "../../model/sentence.ts";
+import type { FilmUnit } from "../../model/units.ts";
+import { label, type Language, valuesOf } from "../../model/words.ts";
 import { type Failure, failureNote, failureStyle } from "../shell/failure.ts";
 import { levelMarks } from "../style/marks.ts";
 import { controls } from "../style/tokens.ts";
@@ -64,7 +65,14 @@ export class Shelf extends LitElement {
 		return html`
 			<div class="head">
 				<h1 tabindex="-1">${name === undefined ? say("headingUnnamed") : say("heading", { book: name })}</h1>
-				<button class="main" ?disabled=${this.listed === null} @click=${() => this.#tell("gw-new")}>${say("new")}</button>
+				${
+					// An empty Shelf has its own, where it says what to do next.
+					this.listed?.procedures.length === 0
+						? nothing
+						: html`<button class="main" ?disabled=${this.listed === null} @click=${() => this.#tell("gw-new")}>
+								${say("new")}
+							</button>`
+				}
 			</div>
 			${this.#drafts(say)} ${this.#content(say)}
 		`;
@@ -94,7 +102,7 @@ export class Shelf extends LitElement {
 							({ defect, entries }) => html`
 								<section aria-labelledby=${`group-${defect ?? ""}`}>
 									<h2 id=${`group-${defect ?? ""}`}>
-										${defect === null ? say("noDefect") : capital(defectName(defect, this.language, names))}
+										${defect === null ? say("noDefect") : capitalised(defectName(defect, this.language, names))}
 									</h2>
 									${this.#cards(entries, null, all, reader)}
 								</section>
@@ -196,13 +204,16 @@ export class Shelf extends LitElement {
 	}
 
 	#drafts(say: Say<typeof sentences>): TemplateResult | typeof nothing {
-		const fresh = this.drafts.filter(({ isNew }) => isNew);
-		if (fresh.length === 0) return nothing;
+		const { listed } = this;
+		const has = (id: string) => listed === null || listed.procedures.some((one) => one.id === id);
+		// Also those of procedures that the book no longer lists: nothing else leads to them.
+		const alone = this.drafts.filter(({ isNew, id }) => isNew || !has(id));
+		if (alone.length === 0) return nothing;
 		return html`
 			<section aria-labelledby="not-saved">
 				<h2 id="not-saved">${say("notSavedYet")}</h2>
 				<ul class="plain">
-					${fresh.map((draft) => this.#draft(draft, say))}
+					${alone.map((draft) => this.#draft(draft, say))}
 				</ul>
 			</section>
 		`;
@@ -212,7 +223,7 @@ export class Shelf extends LitElement {
 		const title = inLanguage(draft.procedure.title, this.language) || say("untitled");
 		const doubt = (doubted: Draft | null, then: string) => () => {
 			this.doubted = doubted;
-			void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>(`.draft ${then}`)?.focus());
+			void this.updateComplete.then(() => this.renderRoot.querySelector<HTMLElement>(`.kept ${then}`)?.focus());
 		};
 		const choice =
 			this.doubted === draft
@@ -222,13 +233,14 @@ export class Shelf extends LitElement {
 				: html`<button class="discard" aria-label=${say("discardIt", { title })} @click=${doubt(draft, ".keep")}>
 						${say("discard")}
 					</button>`;
-		return html`<li class="draft"><a href=${views.newSheet(this.book, draft.id)}>${title}</a> ${choice}</li>`;
+		const address = draft.isNew ? views.newSheet : views.sheet;
+		return html`<li class="kept"><a href=${address(this.book, draft.id)}>${title}</a> ${choice}</li>`;
 	}
 
 	#empty(say: Say<typeof sentences>): TemplateResult {
 		return html`<div class="empty">
 			<p><strong>${say("empty")}</strong> ${say("emptyNext")}</p>
-			<button @click=${() => this.#tell("gw-new")}>${say("new")}</button>
+			<button class="main" @click=${() => this.#tell("gw-new")}>${say("new")}</button>
 		</div>`;
 	}
 
@@ -265,10 +277,6 @@ export class Shelf extends LitElement {
 	}
 }
 
-function capital(words: string): string {
-	return words.charAt(0).toUpperCase() + words.slice(1);
-}
-
 function shelfStyle() {
 	return css`
 		:host {
@@ -284,13 +292,13 @@ function shelfStyle() {
 			justify-content: space-between;
 		}
 		h1 {
-			font-size: 1.6rem;
+			font-size: 1.4rem;
 			margin: 0;
 		}
 		h2 {
 			font-size: 1rem;
-			margin: 1.5rem 0 0.5rem;
-			padding-block-end: 0.2rem;
+			margin: 1rem 0 0.4rem;
+			padding-block-end: 0.15rem;
 			border-block-end: 2px solid var(--line);
 		}
 		form {
@@ -298,7 +306,7 @@ function shelfStyle() {
 			flex-wrap: wrap;
 			gap: var(--gap);
 			align-items: end;
-			margin-block: 1rem 0;
+			margin-block: 0.6rem 0;
 		}
 		form label {
 			display: grid;
@@ -327,20 +335,22 @@ function shelfStyle() {
 			padding: 0;
 			list-style: none;
 			display: grid;
-			gap: 0.6rem;
+			gap: 0.5rem;
 		}
 		.cards .cards {
-			margin-block-start: 0.6rem;
+			margin-block-start: 0.5rem;
 			margin-inline-start: 1.5rem;
 			padding-inline-start: 0.75rem;
 			border-inline-start: 2px solid var(--line);
 		}
 		.plain a {
+			min-width: 0;
+			overflow-wrap: anywhere;
 			color: var(--accent);
 			font-size: 1.1rem;
 			line-height: 2.25rem;
 		}
-		.draft {
+		.kept {
 			display: flex;
 			flex-wrap: wrap;
 			align-items: center;

@@ -1,5 +1,5 @@
 import { css, html, type TemplateResult } from "lit";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { saying } from "../words.ts";
 import sentences from "./words.json" with { type: "json" };
 

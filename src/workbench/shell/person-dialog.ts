@@ -1,7 +1,7 @@
 import { html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import type { Person } from "../../model/generated/types.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import { controls } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import { dialogStyle } from "./dialog.ts";
@@ -28,6 +28,10 @@ export class PersonDialog extends LitElement {
 		this.typed = listed ? "" : this.person;
 		this.missing = false;
 		this.dialog.showModal();
+	}
+
+	close(): void {
+		this.dialog.close();
 	}
 
 	override render(): TemplateResult {

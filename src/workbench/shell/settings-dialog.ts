@@ -1,11 +1,11 @@
 import { html, LitElement, type TemplateResult } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
-import type { FilmUnit, Language } from "../../model/units.ts";
-import { label, languages, valuesOf } from "../../model/words.ts";
+import { label, type Language, languages, valuesOf } from "../../model/words.ts";
 import type { Settings } from "../settings.ts";
 import { controls } from "../style/tokens.ts";
 import { saying } from "../words.ts";
 import { dialogStyle } from "./dialog.ts";
+import type { Unset } from "./unset.ts";
 import sentences from "./words.json" with { type: "json" };
 
 /** What a person sets for this browser. Event: `gw-settings` (detail: the settings that change), at once. */
@@ -13,11 +13,7 @@ import sentences from "./words.json" with { type: "json" };
 export class SettingsDialog extends LitElement {
 	@property({ attribute: false }) settings!: Settings;
 	@property() language: Language = "en";
-	/** What holds where the person sets nothing. */
-	@property({ attribute: false }) ofBook: { language: Language; filmUnit: FilmUnit } = {
-		language: "en",
-		filmUnit: "um",
-	};
+	@property({ attribute: false }) unset: Unset = { language: "en", languageOf: "book", filmUnit: "um" };
 	@query("dialog") private dialog!: HTMLDialogElement;
 
 	static override styles = [controls, dialogStyle];
@@ -26,18 +22,27 @@ export class SettingsDialog extends LitElement {
 		this.dialog.showModal();
 	}
 
+	close(): void {
+		this.dialog.close();
+	}
+
 	override render(): TemplateResult {
 		const say = saying(sentences, this.language);
-		const ofBook = (value: string) => ["", say("ofBook", { value })] as const;
+		const { unset } = this;
 		return html`
 			<dialog aria-labelledby="heading">
 				<h2 id="heading">${say("settings")}</h2>
 				${this.#choice("language", say("language"), this.settings.language, [
-					ofBook(label("language", this.ofBook.language, this.language)),
+					[
+						"",
+						say(unset.languageOf === "browser" ? "ofBrowser" : "ofBook", {
+							value: label("language", unset.language, this.language),
+						}),
+					] as const,
 					...languages.map((one) => [one, label("language", one, this.language)] as const),
 				])}
 				${this.#choice("filmUnit", say("filmUnit"), this.settings.filmUnit, [
-					ofBook(label("filmUnit", this.ofBook.filmUnit, this.language)),
+					["", say("ofBook", { value: label("filmUnit", unset.filmUnit, this.language) })] as const,
 					...valuesOf("filmUnit").map((one) => [one, label("filmUnit", one, this.language)] as const),
 				])}
 				${this.#choice("theme", say("theme"), this.settings.theme, [

@@ -6,12 +6,15 @@ export interface GridColumn {
 	/** The first of its fields. */
 	id: StepField;
 	fields: readonly StepField[];
+	/** Those that its header on the screen names; the rest is in the header's title. */
+	named: readonly StepField[];
 }
 
-/** Fields that stand in one column: what carries the work, and what wets or wipes it. */
-const joined: readonly (readonly StepField[])[] = [
-	["backing", "pad"],
-	["liquid", "wetness", "wipe"],
+/** Fields that stand in one column, and how many its header names: what carries the work, what wets or wipes it, how much is done or waited. */
+const joined: readonly { fields: readonly StepField[]; named: number }[] = [
+	{ fields: ["backing", "pad"], named: 2 },
+	{ fields: ["liquid", "wetness", "wipe"], named: 1 },
+	{ fields: ["work", "waitMinutes"], named: 1 },
 ];
 
 /** The columns first seen, in reading order; the rest come on demand. */
@@ -20,8 +23,13 @@ export const firstColumns: readonly StepField[] = ["stage", "abrasive", "backing
 /** Every column a person writes in: those first seen, then the rest in the order of the schema. */
 export const gridColumns: readonly GridColumn[] = [
 	...firstColumns,
-	...stepFields.filter((field) => !firstColumns.includes(field) && !joined.some((fields) => fields.includes(field))),
-].map((id) => ({ id, fields: joined.find(([first]) => first === id) ?? [id] }));
+	...stepFields.filter(
+		(field) => !firstColumns.includes(field) && !joined.some(({ fields }) => fields.includes(field)),
+	),
+].map((id) => {
+	const { fields, named } = joined.find(({ fields: [first] }) => first === id) ?? { fields: [id], named: 1 };
+	return { id, fields, named: fields.slice(0, named) };
+});
 
 /** The column in which a field is written. */
 export function columnOf(field: StepField): GridColumn {

@@ -1,7 +1,7 @@
-import { editBetween } from "../../model/edits.ts";
 import type { Procedure } from "../../model/generated/types.ts";
 import type { Conflict } from "../../model/merge.ts";
-import type { Problem } from "../../model/problem.ts";
+import { type Problem, problemOf } from "../../model/problem.ts";
+import { keysOf, same } from "../../model/same.ts";
 import type { Situation } from "../../model/situations.ts";
 import type { Change, OpenCell, Selection } from "./state.ts";
 
@@ -49,8 +49,12 @@ export interface DraftKeeper {
 	keep(content: DraftContent): Promise<Problem | null>;
 	/** Keeps the text of the open cell alone, beside the draft that {@link keep} has kept. */
 	keepOpenCell(book: string, id: string, cell: OpenCell | null): Promise<Problem | null>;
-	/** Throws away this tab's draft. */
-	remove(book: string, id: string): Promise<void>;
+	/**
+	 * Throws away this tab's draft.
+	 *
+	 * @param saved left out: whatever is in it; else only where nothing is left in it after that save
+	 */
+	remove(book: string, id: string, saved?: Saved): Promise<void>;
 	/** The draft that this tab wrote before it was reloaded. */
 	own(book: string, id: string): Promise<Draft | null>;
 	/** Every draft of this tab in a book, for its Shelf. */
@@ -70,7 +74,47 @@ export interface DraftKeeper {
 	discard(draft: Draft): Promise<void>;
 }
 
-/** How many places a draft changes. */
-export function changesIn({ base, procedure }: Pick<Draft, "base" | "procedure">): number {
-	return editBetween(base, procedure).length;
+/** A save that went well: what was written, and the ETag of what it replaced; null where there was no file. */
+export interface Saved {
+	over: string | null;
+	procedure: Procedure;
 }
+
+/** Whether a draft holds nothing that the save did not write: it rests on the same file, and nobody went on in it. */
+export function isSettled(draft: Draft, { over, procedure }: Saved): boolean {
+	const { etag, openCell, partTexts } = draft;
+	return etag === over && openCell === null && keysOf(partTexts).length === 0 && same(draft.procedure, procedure);
+}
+
+/** The draft of a procedure that was just started, under an id of its own: there is no file yet. */
+export function draftOfNew(book: string, id: string, procedure: Procedure, person: string): DraftContent {
+	return {
+		book,
+		id,
+		isNew: true,
+		person,
+		// Nothing is on disk: title and defects as given are changes already, and not lost where no row follows.
+		base: { format: procedure.format, id: procedure.id, title: {} },
+		etag: null,
+		procedure,
+		undo: [],
+		redo: [],
+		conflicts: [],
+		selection: null,
+		situation: {},
+		openCell: null,
+		partTexts: {},
+	};
+}
+
+/** Keeps nothing, says so, and finds nothing: where what keeps drafts did not load. */
+export const noDrafts: DraftKeeper = {
+	keep: async () => problemOf("drafts-not-kept", null),
+	keepOpenCell: async () => problemOf("drafts-not-kept", null),
+	remove: async () => undefined,
+	own: async () => null,
+	ownIn: async () => [],
+	unclaimed: async () => ({ drafts: [], unknown: 0 }),
+	claim: async () => null,
+	discard: async () => undefined,
+};

@@ -1,6 +1,7 @@
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import { type Problem, problemOf } from "../../model/problem.ts";
-import { type Draft, type DraftContent, type DraftKeeper, draftSchema } from "./draft.ts";
+import { tabStorage } from "../browser-storage.ts";
+import { type Draft, type DraftContent, type DraftKeeper, draftSchema, isSettled, type Saved } from "./draft.ts";
 import type { OpenCell } from "./state.ts";
 import { newTabId, Tab } from "./tab.ts";
 
@@ -8,12 +9,17 @@ import { newTabId, Tab } from "./tab.ts";
 export class BrowserDrafts implements DraftKeeper {
 	readonly #tab: Tab;
 	readonly #name: string;
+	readonly #patienceMs: number;
 	#opened: Promise<IDBPDatabase<Kept>> | null = null;
 
-	/** @param name of the database */
-	constructor(tab: Tab, name = "gritwright.drafts") {
+	/**
+	 * @param name of the database
+	 * @param patienceMs how long the database may take to answer; some that are broken never do
+	 */
+	constructor(tab: Tab, name = "gritwright.drafts", patienceMs = 4000) {
 		this.#tab = tab;
 		this.#name = name;
+		this.#patienceMs = patienceMs;
 		// A write that begins while the page closes must find it open.
 		this.#database().catch(() => undefined);
 	}
@@ -39,20 +45,21 @@ export class BrowserDrafts implements DraftKeeper {
 		});
 	}
 
-	async remove(book: string, id: string): Promise<void> {
-		await this.#drop([book, id, this.#tab.id]);
+	async remove(book: string, id: string, saved?: Saved): Promise<void> {
+		await this.#drop([book, id, this.#tab.id], saved);
 	}
 
 	async own(book: string, id: string): Promise<Draft | null> {
-		return this.#found(null, async (database) => {
+		const found = await this.#found(unread, async (database) => {
 			const key: Key = [book, id, this.#tab.id];
 			const draft = await database.get("drafts", key);
 			if (draft === undefined) return null;
-			if (isOurs(draft)) return withCell(draft, await database.get("cells", key));
-			// Another program version wrote it; this tab must not write over it.
-			this.#tab.renew();
-			return null;
+			return isOurs(draft) ? withCell(draft, await database.get("cells", key)) : unread;
 		});
+		if (found !== unread) return found;
+		// What another program version wrote, or what could not be read now, this tab must not write over.
+		this.#tab.renew();
+		return null;
 	}
 
 	async ownIn(book: string): Promise<Draft[]> {
@@ -117,16 +124,22 @@ export class BrowserDrafts implements DraftKeeper {
 		);
 	}
 
-	async #drop(key: Key): Promise<void> {
+	/** @param saved left out: whatever is in it */
+	async #drop(key: Key, saved?: Saved): Promise<void> {
 		await this.#kept(async (database) => {
 			const write = database.transaction(["drafts", "cells"], "readwrite");
-			await Promise.all([write.objectStore("drafts").delete(key), write.objectStore("cells").delete(key), write.done]);
+			const [drafts, cells] = [write.objectStore("drafts"), write.objectStore("cells")];
+			if (saved !== undefined) {
+				const draft = await drafts.get(key);
+				if (draft === undefined || !isSettled(withCell(draft, await cells.get(key)), saved)) return;
+			}
+			await Promise.all([drafts.delete(key), cells.delete(key), write.done]);
 		});
 	}
 
 	async #kept(work: (database: IDBPDatabase<Kept>) => Promise<void>): Promise<Problem | null> {
 		try {
-			await work(await this.#database());
+			await this.#inTime(work);
 			return null;
 		} catch {
 			return problemOf("drafts-not-kept", null);
@@ -135,38 +148,74 @@ export class BrowserDrafts implements DraftKeeper {
 
 	async #found<T>(nothing: T, work: (database: IDBPDatabase<Kept>) => Promise<T>): Promise<T> {
 		try {
-			return await work(await this.#database());
+			return await this.#inTime(work);
 		} catch {
 			return nothing;
 		}
 	}
 
+	#inTime<T>(work: (database: IDBPDatabase<Kept>) => Promise<T>): Promise<T> {
+		return inTime(this.#database().then(work), this.#patienceMs);
+	}
+
 	#database(): Promise<IDBPDatabase<Kept>> {
-		if (this.#opened === null) {
-			const opened = openDB<Kept>(this.#name, 1, {
-				upgrade(database) {
-					database.createObjectStore("drafts");
-					database.createObjectStore("cells");
-				},
-				// A newer program in another tab wants to change the database: it waits for nobody.
-				blocking: (_from, _to, event) => (event.target as IDBDatabase).close(),
-				terminated: () => {
-					this.#opened = null;
-				},
-			});
-			opened.catch(() => {
+		if (this.#opened !== null) return this.#opened;
+		const opening = this.#open();
+		// One that did not open in time is waited for once only, and used when it opens after all.
+		const opened = inTime(opening, this.#patienceMs);
+		this.#opened = opened;
+		opening.then(
+			() => {
+				if (this.#opened === opened) this.#opened = opening;
+			},
+			() => {
 				this.#opened = null;
-			});
-			this.#opened = opened;
-		}
-		return this.#opened;
+			},
+		);
+		return opened;
+	}
+
+	async #open(): Promise<IDBPDatabase<Kept>> {
+		return openDB<Kept>(this.#name, 1, {
+			upgrade(database) {
+				database.createObjectStore("drafts");
+				database.createObjectStore("cells");
+			},
+			// A newer program in another tab wants to change the database: it waits for nobody.
+			blocking: (_from, _to, event) => {
+				this.#opened = null;
+				(event.target as IDBDatabase).close();
+			},
+			terminated: () => {
+				this.#opened = null;
+			},
+		});
 	}
 }
 
 /** The drafts of this browser, as this tab sees them. */
 export async function browserDrafts(): Promise<BrowserDrafts> {
-	const channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("gritwright.tabs") : null;
-	return new BrowserDrafts(await Tab.open(tabStorage(), channel));
+	return new BrowserDrafts(await Tab.open(tabStorage(), tabChannel()));
+}
+
+/** Reaches the other tabs; null where the browser has none, or forbids it. */
+function tabChannel(): BroadcastChannel | null {
+	try {
+		return new BroadcastChannel("gritwright.tabs");
+	} catch {
+		return null;
+	}
+}
+
+/** Stands for what is there, but not to be read. */
+const unread = Symbol("unread");
+
+/** Rejects where it takes too long. */
+function inTime<T>(work: Promise<T>, ms: number): Promise<T> {
+	return new Promise((resolve, reject) => {
+		const timer = setTimeout(() => reject(new Error(`nothing within ${ms} ms`)), ms);
+		work.then(resolve, reject).finally(() => clearTimeout(timer));
+	});
 }
 
 /** Book, id, tab. */
@@ -199,13 +248,4 @@ function isOurs(draft: Draft): boolean {
 
 function withCell(draft: Draft, cell: OpenCell | undefined): Draft {
 	return { ...draft, openCell: cell ?? null };
-}
-
-/** The storage that a reload keeps and another tab does not see; null where the browser forbids it. */
-function tabStorage(): Storage | null {
-	try {
-		return sessionStorage;
-	} catch {
-		return null;
-	}
 }

@@ -1,6 +1,6 @@
 import { sayProblemDetails } from "../../api/problems.ts";
 import { sayProblem } from "../../model/problem.ts";
-import type { Language } from "../../model/units.ts";
+import type { Language } from "../../model/words.ts";
 import type { Refusal } from "./state.ts";
 
 /** Why nothing was saved, in the reader's language: the store's own reason, or that of the server. */

@@ -1,9 +1,9 @@
+import { withCell } from "../../model/cells.ts";
 import { applyEdit } from "../../model/edits.ts";
 import type { Procedure, Step } from "../../model/generated/types.ts";
 import type { Conflict } from "../../model/merge.ts";
-import { isRecord, pointerParts, valueAt } from "../../model/pointer.ts";
+import { pointerParts, valueAt } from "../../model/pointer.ts";
 import { type Problem, problemOf } from "../../model/problem.ts";
-import { withMember } from "../../model/same.ts";
 
 /**
  * The procedure with their side of one conflict.
@@ -26,15 +26,7 @@ export function withSide(
 	const step = steps[index];
 	if (field === null) return withRow(procedure, index, conflict.theirs.value as Step | undefined, theirs);
 	if (step === undefined) return { problem: problemOf("edit-stale", { row: row ?? "", field }) };
-	return { procedure: { ...procedure, steps: steps.with(index, withCell(step, field, conflict)) } };
-}
-
-function withCell(step: Step, field: string, { theirs: { value, asTyped } }: Conflict): Step {
-	const withValue = withMember(step, field, value);
-	const unread: unknown = withValue.asTyped;
-	if (field === "asTyped" || (unread !== undefined && !isRecord(unread))) return withValue;
-	const texts = withMember(unread ?? {}, field, asTyped);
-	return withMember(withValue, "asTyped", Object.keys(texts).length === 0 ? undefined : texts);
+	return { procedure: { ...procedure, steps: steps.with(index, withCell(step, field, conflict.theirs)) } };
 }
 
 /** Takes a row out, or puts it back behind the nearest row before it that still stands. */

@@ -1,12 +1,14 @@
-import { problemDetails } from "../../api/problems.ts";
 import type { ProblemDetails } from "../../api/types.ts";
 import { assess } from "../../check/assess.ts";
 import { applyEdit, type Edit, editBetween, invertEdit, isEmpty } from "../../model/edits.ts";
 import type { Finding } from "../../model/finding.ts";
 import type { Procedure } from "../../model/generated/types.ts";
 import validator from "../../model/generated/validators/procedure.js";
+import { idsLike } from "../../model/ids.ts";
 import { type Conflict, merge } from "../../model/merge.ts";
+import { mostRows } from "../../model/most-rows.ts";
 import { type Loss, type Problem, problemOf } from "../../model/problem.ts";
+import { procedureFile } from "../../model/procedure-file.ts";
 import { keysOf, same } from "../../model/same.ts";
 import type { Shop } from "../../model/shop.ts";
 import { axes, claimedValues, type Situation } from "../../model/situations.ts";
@@ -40,7 +42,7 @@ export interface Refused {
 	refused: ProblemDetails;
 }
 
-/** Reads and writes the file of a procedure. */
+/** Reads and writes the file of a procedure. It rejects by a mistake of this program only: no answer is a refusal. */
 export interface ProcedureServer {
 	procedure(
 		book: string,
@@ -113,7 +115,7 @@ export class SheetStore {
 			notice: null,
 		};
 		if (opening.draft) this.#takeUp(opening.draft);
-		else this.#giveIds();
+		else this.#putRight();
 		for (const event of leaving) globalThis.addEventListener?.(event, this.#keepNow);
 		if (this.#state.isNew) this.#keepSoon();
 	}
@@ -154,9 +156,12 @@ export class SheetStore {
 		const problem = this.#refusal(edit);
 		if (problem !== null) return this.#tell(problem);
 		if (isEmpty(edit)) return null;
-		const whole = withRows(this.#state.procedure, edit);
+		const whole = asNextDraft(this.#state.procedure, withRows(this.#state.procedure, edit));
 		const applied = applyEdit(this.#state.procedure, whole);
 		if ("problem" in applied) return this.#tell(applied.problem);
+		const found = rowCount(applied.procedure);
+		if (found > mostRows && found > rowCount(this.#state.procedure))
+			return this.#tell(problemOf("no-room", null, { found, most: mostRows }));
 		if (same(applied.procedure, this.#state.procedure)) return null;
 		const { selection: before } = this.#state;
 		const change = { edit: whole, gesture, before, after: after === undefined ? before : after };
@@ -184,7 +189,9 @@ export class SheetStore {
 	typingPart(pointer: string, text: string | null): void {
 		if ((this.#partTexts[pointer] ?? null) === text) return;
 		const { [pointer]: _, ...others } = this.#partTexts;
+		const isNews = pointer in this.#partTexts !== (text !== null);
 		this.#partTexts = text === null ? others : { ...others, [pointer]: text };
+		if (isNews && !this.#closed) this.#show({});
 		if (text === null || this.#closed) this.#keepSoon();
 		else void this.#keepDraft();
 	}
@@ -238,13 +245,15 @@ export class SheetStore {
 		}
 		if (!this.#state.changed && !this.#state.isNew) return Promise.resolve();
 		this.#show({ saving: { state: "saving" }, notice: null });
-		this.#saving = this.#write()
-			.catch(() => refusal({ refused: problemDetails("no-answer") }))
-			.then((outcome) => {
-				this.#saving = null;
-				this.#show({ saving: outcome ?? this.#restingState() });
-				void this.#keepDraft();
-			});
+		const ended = (outcome: Saving | null) => {
+			this.#saving = null;
+			this.#show({ saving: outcome ?? this.#restingState() });
+			void this.#keepDraft();
+		};
+		this.#saving = this.#write().then(ended, (mistake: unknown) => {
+			ended(null);
+			throw mistake;
+		});
 		return this.#saving;
 	}
 
@@ -258,19 +267,28 @@ export class SheetStore {
 		this.#settle(this.#state.conflicts, side);
 	}
 
-	/** Ends: the draft is kept as it stands, or thrown away where nothing was written. */
+	/**
+	 * Ends: the draft is kept as it stands, or thrown away where nothing was written. A save that is under way gets a
+	 * moment; one that takes longer goes on behind, and throws the draft away when it went well.
+	 */
 	async close(): Promise<void> {
 		for (const event of leaving) globalThis.removeEventListener?.(event, this.#keepNow);
-		await this.#saving;
+		if (this.#saving !== null) {
+			await this.#keepDraft();
+			await Promise.race([this.#saving.catch(() => undefined), pause(closingMs)]);
+		}
 		const { book, isNew, changed, procedure } = this.#state;
-		const isTyping = this.#openCell !== null || keysOf(this.#partTexts).length > 0;
-		const isBlank = isNew && !changed && !isTyping && hasEmptyRows(procedure);
-		if (isBlank) {
+		const isBlank = isNew && !changed && !this.#isTyping && hasEmptyRows(procedure);
+		if (isBlank && this.#saving === null) {
 			if (this.#draftTimer !== null) clearTimeout(this.#draftTimer);
 			await this.#services.drafts.remove(book, this.#id);
 		} else await this.#keepDraft();
 		this.#closed = true;
 		this.#listeners.clear();
+	}
+
+	get #isTyping(): boolean {
+		return this.#openCell !== null || keysOf(this.#partTexts).length > 0;
 	}
 
 	#refusal(edit: Edit): Problem | null {
@@ -370,44 +388,53 @@ export class SheetStore {
 	}
 
 	/** @returns how saving stands; null where it is as the procedure is */
-	async #write(): Promise<Saving | null> {
+	/** @param isRetry the file had changed, but held nothing new: that may happen once */
+	async #write(isRetry = false): Promise<Saving | null> {
 		const { server } = this.#services;
-		const { book } = this.#state;
-		for (let attempt = 0; attempt < mostAttempts; attempt++) {
-			const { procedure, isNew } = this.#state;
-			const id = isNew ? procedure.id : this.#id;
-			const answer = await server.save(book, id, procedure, isNew ? null : this.#joining.etag);
-			if (!("refused" in answer)) {
-				await this.#saved(procedure, id, answer.etag);
-				return null;
-			}
-			const { status, code } = answer.refused;
-			if (isNew && status === 412) return this.#taken(procedure, id);
-			if (code === "no-such-procedure") return this.#gone();
-			if (status !== 412) return refusal(answer);
-			const theirs = await server.procedure(book, id);
-			if ("refused" in theirs) return theirs.refused.code === "no-such-procedure" ? this.#gone() : refusal(theirs);
-			if (theirs.readOnly.length > 0) return { state: "refused", problem: problemOf("file-now-read-only", null) };
-			this.#join(theirs.procedure, theirs.etag);
-			if (this.#joining.conflicts.length > 0 || !this.#state.changed) return null;
+		const { book, procedure, isNew } = this.#state;
+		const id = isNew ? procedure.id : this.#id;
+		const answer = await server.save(book, id, procedure, isNew ? null : this.#joining.etag);
+		if (!("refused" in answer)) {
+			await this.#saved(procedure, id, answer.etag);
+			return null;
 		}
-		return { state: "refused", problem: problemOf("keeps-changing", null, { count: mostAttempts }) };
+		// Whoever left sees nothing of a join: the draft meets the file when it is opened again.
+		if (this.#closed) return null;
+		const { status, code } = answer.refused;
+		if (isNew && status === 412) return this.#taken(procedure, id);
+		if (code === "no-such-procedure") return this.#gone();
+		if (status !== 412) return refusal(answer);
+		const theirs = await server.procedure(book, id);
+		if ("refused" in theirs) return theirs.refused.code === "no-such-procedure" ? this.#gone() : refusal(theirs);
+		if (theirs.readOnly.length > 0) return { state: "refused", problem: problemOf("file-now-read-only", null) };
+		const broughtNothing = this.#join(withId(theirs.procedure, id), theirs.etag);
+		// What came in is looked at before it is written: it may not go together with what was typed here.
+		const canGoOn = broughtNothing && this.#joining.conflicts.length === 0 && this.#state.changed && !isRetry;
+		return canGoOn ? this.#write(true) : null;
 	}
 
 	async #saved(procedure: Procedure, id: string, etag: string): Promise<void> {
+		const over = this.#state.isNew ? null : this.#joining.etag;
 		this.#joining = { base: procedure, etag, conflicts: [] };
 		this.#undo = this.#undo.map(withoutJoining);
 		this.#redo = this.#redo.map(withoutJoining);
 		this.#show({ isNew: false, changed: this.#isChanged(this.#state.procedure), conflicts: [] });
-		if (this.#id === id) return;
 		const draft = this.#id;
 		this.#id = id;
-		this.#draftKept = false;
-		await this.#services.drafts.remove(this.#state.book, draft);
+		const { drafts } = this.#services;
+		if (this.#closed) await drafts.remove(this.#state.book, draft, { over, procedure });
+		else if (draft !== id) {
+			this.#draftKept = false;
+			await drafts.remove(this.#state.book, draft);
+		}
 	}
 
-	/** Brings in what stands on disk: one change, that one undo takes back together with what it rests on. */
-	#join(theirs: Procedure, etag: string): void {
+	/**
+	 * Brings in what stands on disk: one change, that one undo takes back together with what it rests on.
+	 *
+	 * @returns whether nothing of it was new here
+	 */
+	#join(theirs: Procedure, etag: string): boolean {
 		const { procedure, selection } = this.#state;
 		const { merged, conflicts } = merge(this.#joining.base, procedure, theirs);
 		const edit = editBetween(procedure, merged);
@@ -420,6 +447,7 @@ export class SheetStore {
 		const count = conflicts.length;
 		const problem = count === 0 ? problemOf("joined", null) : problemOf("joined-with-conflicts", null, { count });
 		this.#show({ notice: { problem } });
+		return isEmpty(edit);
 	}
 
 	/** The file is there already: this very procedure, where only the answer to an earlier try was lost, or another one. */
@@ -434,13 +462,12 @@ export class SheetStore {
 	}
 
 	async #freeId(id: string): Promise<string> {
-		const stem = id.replace(/-\d+$/, "");
-		for (let number = 2; ; number++) {
-			const proposed = `${stem}-${number}`;
+		for (const proposed of idsLike(id)) {
 			if (proposed === id) continue;
 			const answer = await this.#services.server.procedure(this.#state.book, proposed);
 			if ("refused" in answer) return proposed;
 		}
+		throw new RangeError(`no id like ${id} is free`);
 	}
 
 	#gone(): Saving {
@@ -470,24 +497,36 @@ export class SheetStore {
 		this.#push({ edit, gesture: "merge", before: selection, after: selection, joining }, procedure);
 	}
 
-	#giveIds(): void {
-		const { procedure, readOnly } = this.#state;
+	/** A file is found by its name, and rows by their ids: what is wrong there is put right before the first change. */
+	#putRight(): void {
+		const { procedure, readOnly, isNew } = this.#state;
 		if (readOnly.length > 0) return;
 		const { procedure: withIds, count } = withOwnIds(procedure, this.#services.random);
-		if (count > 0) this.#moveTo(withIds, null, { newIds: count });
+		const whole = isNew ? withIds : withId(withIds, this.#id);
+		const notice = whole === withIds ? { newIds: count } : this.#idFromFile(procedure);
+		if (whole !== procedure) this.#moveTo(whole, null, notice);
+	}
+
+	#idFromFile({ id: found }: Procedure): { problem: Problem } {
+		return { problem: problemOf("id-from-file", null, { name: procedureFile(this.#id), found: found ?? "" }) };
 	}
 
 	#takeUp(draft: Draft): void {
-		const behind = !draft.isNew && draft.etag !== this.#joining.etag;
-		const { base, etag, conflicts, procedure, selection, situation, isNew } = draft;
-		this.#joining = { base, etag, conflicts };
+		const onDisk = this.#joining.etag;
+		const isGone = !draft.isNew && onDisk === null;
+		const { base, conflicts, selection, situation } = draft;
+		const isNew = draft.isNew || isGone;
+		this.#joining = { base, etag: isGone ? null : draft.etag, conflicts };
 		this.#undo = draft.undo;
 		this.#redo = draft.redo;
 		this.#openCell = draft.openCell;
 		this.#partTexts = draft.partTexts;
 		this.#state = { ...this.#state, situation, isNew };
 		this.#draftKept = true;
-		this.#moveTo(procedure, selection, behind ? { problem: problemOf("draft-behind", null) } : null);
+		const procedure = isNew ? draft.procedure : withId(draft.procedure, this.#id);
+		const isBehind = !isNew && draft.etag !== onDisk;
+		const problem = isGone ? problemOf("file-gone", null) : isBehind ? problemOf("draft-behind", null) : null;
+		this.#moveTo(procedure, selection, problem === null ? null : { problem });
 	}
 
 	#keepSoon(): void {
@@ -512,8 +551,7 @@ export class SheetStore {
 	/** New row ids alone are made again on the next opening. */
 	#isWorthKeeping(): boolean {
 		const { isNew, changed, conflicts } = this.#state;
-		const isTyping = this.#openCell !== null || keysOf(this.#partTexts).length > 0;
-		if (isTyping || isNew || conflicts.length > 0) return true;
+		if (this.#isTyping || isNew || conflicts.length > 0) return true;
 		return changed && (this.#undo.length > 0 || this.#redo.length > 0);
 	}
 
@@ -527,8 +565,9 @@ export class SheetStore {
 			base: this.#joining.base,
 			etag: this.#joining.etag,
 			procedure,
-			undo: this.#undo,
-			redo: this.#redo,
+			// Each write copies it whole.
+			undo: this.#undo.slice(-mostKeptChanges),
+			redo: this.#redo.slice(-mostKeptChanges),
 			conflicts,
 			selection,
 			situation,
@@ -548,9 +587,11 @@ export class SheetStore {
 
 /** How many changes can be taken back. */
 const mostChanges = 1000;
-/** How often a save joins what somebody else saved in the same moment, before it gives up. */
-const mostAttempts = 5;
+/** How many of them a draft keeps, and as many that can be made again. */
+const mostKeptChanges = 200;
 const draftDelayMs = 250;
+/** How long closing waits for a save that is under way. */
+const closingMs = 1000;
 const leaving = ["visibilitychange", "pagehide"] as const;
 
 function problemOfLoss({ code, pointer, line, column, data }: Loss): Problem {
@@ -559,6 +600,41 @@ function problemOfLoss({ code, pointer, line, column, data }: Loss): Problem {
 
 function refusal({ refused }: Refused): Saving {
 	return { state: "refused", problem: { ...refused, message: refused.detail } };
+}
+
+/** The procedure under the id that its file is called by. */
+function withId(procedure: Procedure, id: string): Procedure {
+	return procedure.id === id ? procedure : { ...procedure, id };
+}
+
+function pause(ms: number): Promise<void> {
+	return new Promise((resolve) => setTimeout(resolve, ms));
+}
+
+/** The first change of a released procedure makes it the draft of the next revision: no card may claim a release it is not. */
+function asNextDraft({ state, revision, ...procedure }: Procedure, edit: Edit): Edit {
+	const isDecided = edit.some(
+		(operation) => operation.op === "setPart" && /^\/(?:state|revision)$/.test(operation.pointer),
+	);
+	if (state !== "released" || isDecided) return edit;
+	const ended = ["revisionDate", "methodChanged"] as const;
+	return [
+		...edit,
+		{ op: "setPart", pointer: "/state", from: state, to: "draft" },
+		...(revision === undefined
+			? []
+			: [{ op: "setPart" as const, pointer: "/revision", from: revision, to: revision + 1 }]),
+		...ended.flatMap((part) => {
+			const isTouched = edit.some((operation) => operation.op === "setPart" && operation.pointer === `/${part}`);
+			return procedure[part] === undefined || isTouched
+				? []
+				: [{ op: "setPart" as const, pointer: `/${part}`, from: procedure[part] }];
+		}),
+	];
+}
+
+function rowCount({ steps }: Procedure): number {
+	return Array.isArray(steps) ? steps.length : 0;
 }
 
 /** A procedure without a list of rows gets one with its first row. */

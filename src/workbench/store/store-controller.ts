@@ -1,17 +1,30 @@
 import type { ReactiveController, ReactiveControllerHost } from "lit";
 import type { SheetStore } from "./sheet-store.ts";
+import type { SheetState } from "./state.ts";
 
-/** Renders its host again after every change of the store, and follows it when the host is given another store. */
+type Followed = Pick<SheetStore, "subscribe" | "state">;
+
+/** Renders its host again after changes of the store, and follows it when the host is given another store. */
 export class StoreController implements ReactiveController {
 	readonly #host: ReactiveControllerHost;
-	readonly #store: () => Pick<SheetStore, "subscribe"> | null | undefined;
-	#followed: Pick<SheetStore, "subscribe"> | null = null;
+	readonly #store: () => Followed | null | undefined;
+	readonly #shows: (state: SheetState) => readonly unknown[];
+	#followed: Followed | null = null;
+	#shown: readonly unknown[] = [];
 	#unsubscribe: (() => void) | null = null;
 
-	/** @param store reads the store off the host, which may not have one yet */
-	constructor(host: ReactiveControllerHost, store: () => Pick<SheetStore, "subscribe"> | null | undefined) {
+	/**
+	 * @param store reads the store off the host, which may not have one yet
+	 * @param shows the parts of the state that the host shows: while they are the same objects, nothing is rendered
+	 */
+	constructor(
+		host: ReactiveControllerHost,
+		store: () => Followed | null | undefined,
+		shows: (state: SheetState) => readonly unknown[] = (state) => [state],
+	) {
 		this.#host = host;
 		this.#store = store;
+		this.#shows = shows;
 		host.addController(this);
 	}
 
@@ -34,6 +47,19 @@ export class StoreController implements ReactiveController {
 		if (store === this.#followed) return;
 		this.#unsubscribe?.();
 		this.#followed = store;
-		this.#unsubscribe = store?.subscribe(() => this.#host.requestUpdate()) ?? null;
+		this.#shown = store === null ? [] : this.#shows(store.state);
+		this.#unsubscribe = store?.subscribe(() => this.#changed(store.state)) ?? null;
 	}
+
+	#changed(state: SheetState): void {
+		const shown = this.#shows(state);
+		const isSame = sameParts(shown, this.#shown);
+		this.#shown = shown;
+		if (!isSame) this.#host.requestUpdate();
+	}
+}
+
+/** Whether each part is the very same. */
+export function sameParts(a: readonly unknown[], b: readonly unknown[]): boolean {
+	return a.length === b.length && a.every((part, at) => part === b[at]);
 }

@@ -55,9 +55,26 @@ export const tokens = css`
 		--focus: #7fd0d2;
 		color-scheme: dark;
 	}
+	/* Where the reader has colours of their own, what is drawn takes them too. */
+	@media (forced-colors: active) {
+		:host,
+		:host([theme="dark"]) {
+			--paper: Canvas;
+			--sheet: Canvas;
+			--raised: Canvas;
+			--ink: CanvasText;
+			--quiet: CanvasText;
+			--line: CanvasText;
+			--strong-line: CanvasText;
+			--picked: Canvas;
+			--film: Canvas;
+			--film-band: Canvas;
+			--focus: Highlight;
+		}
+	}
 `;
 
-/** Buttons, fields and text as every view shows them; targets are at least 15 mm where a wet finger works, 2.25 rem elsewhere. */
+/** Buttons, fields and text as every view shows them; targets are 2.75 rem high where a finger works, 2.25 rem elsewhere. */
 export const controls = css`
 	* {
 		box-sizing: border-box;
@@ -83,14 +100,19 @@ export const controls = css`
 		align-items: center;
 		gap: 0.4rem;
 	}
-	button:hover:not(:disabled) {
+	button:hover:not(:disabled, .main) {
 		background: var(--raised);
 	}
 	button.main {
+		font-weight: 600;
+	}
+	button.main:not(:disabled) {
 		background: var(--accent);
 		border-color: var(--accent);
 		color: var(--on-accent);
-		font-weight: 600;
+	}
+	button.main:hover:not(:disabled) {
+		background: color-mix(in srgb, var(--accent) 85%, var(--ink));
 	}
 	button:disabled {
 		color: var(--quiet);
@@ -113,6 +135,16 @@ export const controls = css`
 		height: 1.15rem;
 		accent-color: var(--accent);
 	}
+	@media (pointer: coarse) {
+		button,
+		.button,
+		input,
+		select,
+		textarea,
+		summary {
+			min-height: 2.75rem;
+		}
+	}
 	:focus-visible {
 		outline: 3px solid var(--focus);
 		outline-offset: 1px;
@@ -132,5 +164,45 @@ export const controls = css`
 			transition: none !important;
 			animation: none !important;
 		}
+	}
+`;
+
+/** The colours of a level, for what has it as its class: `--edge` for ink and lines, `--ground` for what lies under. */
+export const levelColours = css`
+	.stop {
+		--edge: var(--stop);
+		--ground: var(--stop-ground);
+	}
+	.caution {
+		--edge: var(--caution);
+		--ground: var(--caution-ground);
+	}
+	.advice {
+		--edge: var(--advice);
+		--ground: var(--advice-ground);
+	}
+`;
+
+/** Headings, lists and what is said more quietly, in a panel of the Sheet. */
+export const panel = css`
+	:host {
+		display: block;
+	}
+	h2 {
+		font-size: 1rem;
+		margin: 0 0 0.4rem;
+	}
+	h3 {
+		font-size: 0.9375rem;
+		margin: 0.9rem 0 0.2rem;
+	}
+	ul {
+		list-style: none;
+		margin: 0;
+		padding: 0;
+	}
+	.quiet {
+		color: var(--quiet);
+		font-size: 0.875rem;
 	}
 `;

@@ -13,7 +13,7 @@ import {
 	storeOf,
 	until,
 	within,
-} from "../sheet/bench.ts";
+} from "../sheet/stage.ts";
 
 const ids = (peelPanel.steps ?? []).map(({ id }) => id);
 
@@ -49,7 +49,12 @@ describe("<gw-film-drawing>", () => {
 		const element = await showing(store);
 		const place = { row: ids[3] ?? "", column: "work" as const };
 		store.select({ anchor: place, head: place });
-		await until(() => all(element, ".highlight").length === 1, "the highlight");
+		await until(() => all(element, ".here").length === 1, "the highlight");
+		const drawing = within(element, "svg");
+		const next = { row: ids[4] ?? "", column: "work" as const };
+		store.select({ anchor: next, head: next });
+		await until(() => within(element, ".here").getAttribute("data-row") === ids[4], "the next highlight");
+		expect(within(element, "svg")).to.equal(drawing);
 		const before = within(element, "desc").textContent;
 		const step = peelPanel.steps?.[3];
 		store.change([{ op: "set", row: ids[3] ?? "", field: "work", from: step?.work }], "clear");

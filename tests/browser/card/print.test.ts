@@ -16,7 +16,7 @@ import {
 	textOf,
 	until,
 	within,
-} from "../sheet/bench.ts";
+} from "../sheet/stage.ts";
 
 async function showing(store = storeOf(peelPanel), page = "about:blank"): Promise<PrintDialog> {
 	const element = await show<PrintDialog>(
@@ -57,6 +57,19 @@ describe("<gw-print>", () => {
 			for (const side of sides) expect(side.getBoundingClientRect().height, name).to.be.below((heightMm / 25.4) * 96);
 		}
 		await expectAccessible(element);
+	});
+
+	it("prints in the language of the book, or in the one chosen, which it remembers", async () => {
+		const element = await showing();
+		const heading = () => paper(element).querySelector("h1")?.textContent;
+		expect(heading()).to.equal(peelPanel.title.en);
+		choice(element, /^Spanish/).click();
+		await until(() => heading() === peelPanel.title.es, "the card in Spanish");
+		expect(paper(element).documentElement.lang).to.equal("es");
+		clear();
+		const later = await showing();
+		expect(paper(later).querySelector("h1")?.textContent).to.equal(peelPanel.title.es);
+		await expectAccessible(later);
 	});
 
 	it("prints the frame, and nothing else", async () => {

@@ -2,7 +2,7 @@ import { expect } from "@esm-bundle/chai";
 import { sendKeys } from "@web/test-runner-commands";
 import type { Procedure, Step } from "../../../src/model/generated/types.ts";
 import { genericShop } from "../../../src/model/shop.ts";
-import type { Language } from "../../../src/model/units.ts";
+import type { Language } from "../../../src/model/words.ts";
 import { Conflicts } from "../../../src/workbench/conflicts/conflicts.ts";
 import { SheetStore } from "../../../src/workbench/store/sheet-store.ts";
 import { MemoryDrafts, MemoryServer } from "../../workbench/store/in-memory.ts";

@@ -1,33 +1,13 @@
-import "axe-core/axe.min.js";
-import { css, html, LitElement } from "lit";
-import { controls, tokens } from "../../../src/workbench/style/tokens.ts";
+import { stage } from "../stage.ts";
 
 /** A landmark with the colours of the workbench, to put an element on. */
-class Paper extends LitElement {
-	static override styles = [
-		tokens,
-		controls,
-		css`
-			:host {
-				display: block;
-				background: var(--paper);
-				color: var(--ink);
-				font: var(--body);
-			}
-		`,
-	];
-
-	override render() {
-		return html`<main><h1>A procedure</h1><slot></slot></main>`;
-	}
-}
-
-customElements.define("test-paper", Paper);
-
 export function paper(): HTMLElement {
-	const element = new Paper();
-	document.body.append(element);
-	return element;
+	const main = document.createElement("main");
+	const title = document.createElement("h1");
+	title.textContent = "A procedure";
+	main.append(title);
+	stage().append(main);
+	return main;
 }
 
 /** @throws where axe finds anything, with what and where */

@@ -19,6 +19,7 @@ import {
 	storeOf,
 	unfold,
 } from "./stage.ts";
+import { themes } from "../stage.ts";
 
 const blank: Procedure = { format: 1, id: "new-one", title: {}, steps: [{ id: "aaaaaaaaaa" }] };
 const filled = scratch as unknown as Procedure;
@@ -39,8 +40,14 @@ async function type(text: string): Promise<void> {
 }
 
 describe("gw-facts", () => {
-	for (const theme of ["light", "dark"]) {
-		for (const [state, procedure] of Object.entries({ empty: blank, filled, accepted, variant, flawed })) {
+	for (const theme of themes) {
+		for (const [state, procedure] of Object.entries({
+			empty: blank,
+			filled,
+			accepted,
+			variant,
+			flawed,
+		})) {
 			it(`passes axe when ${state}, folded and unfolded, ${theme}`, async () => {
 				const facts = await show(storeOf(procedure, demoShop(), state === "empty"), "en", theme);
 				await expectAccessible();
@@ -400,6 +407,7 @@ describe("the record", () => {
 		const facts = await show(store);
 		await facts.goTo("exceptions");
 		const [item] = all(facts, '[data-pointer="/exceptions/0"]');
+		item?.querySelector("button")?.focus();
 		expect(item?.textContent?.replace(/\s+/g, " "))
 			.to.contain("scratch-left-behind · row")
 			.and.contain("Accepted by Ines Marlow on 2026-06-05, until 2028-06-30")
@@ -487,6 +495,62 @@ describe("text that is still being typed", () => {
 		expect(store.partTexts).to.deep.include({ "/writtenBy": "A" });
 		await sendKeys({ press: "Enter" });
 		expect(store.partTexts).to.not.have.property("/writtenBy");
+	});
+});
+
+describe("text left behind by a page that was closed", () => {
+	it("shows by itself, also at an entry that its list does not have yet", async () => {
+		const store = storeOf(filled);
+		const next = `/sources/${filled.sources?.length ?? 0}/title`;
+		store.typingPart(next, "Half a ti");
+		const facts = await show(store);
+		await settled(facts);
+		expect(field(facts, next).value).to.equal("Half a ti");
+		expect(described(facts, field(facts, next))).to.contain("not in the procedure yet");
+		expect(one(facts, '[data-group="sources"] summary').textContent).to.contain("1 text not read");
+		await expectAccessible();
+		field(facts, next).focus();
+		await sendKeys({ press: "Enter" });
+		expect(store.state.procedure.sources?.at(-1)).to.deep.equal({
+			title: "Half a ti",
+		});
+		expect(store.partTexts).to.deep.equal({});
+	});
+
+	it("says why it could not be read", async () => {
+		const store = storeOf(filled);
+		store.typingPart("/reviewBy", "next spr");
+		const facts = await show(store);
+		await settled(facts);
+		expect(described(facts, field(facts, "/reviewBy"))).to.contain("next spr");
+		expect(field(facts, "/reviewBy").getAttribute("aria-invalid")).to.equal("true");
+	});
+
+	it("moves with its entry, and goes with it", async () => {
+		const store = storeOf({
+			...filled,
+			sources: [{ title: "One" }, { title: "Two" }],
+		});
+		store.typingPart("/sources/1/date", "someday");
+		const facts = await show(store);
+		await settled(facts);
+		one(facts, '[data-act="out/sources/0"]').click();
+		await settled(facts);
+		expect(store.partTexts).to.deep.equal({ "/sources/0/date": "someday" });
+		one(facts, '[data-act="out/sources/0"]').click();
+		await settled(facts);
+		expect(store.partTexts).to.deep.equal({});
+	});
+});
+
+describe("going to a part", () => {
+	it("never puts the focus on a button that takes something out", async () => {
+		const facts = await show(storeOf(accepted));
+		for (const part of parts) {
+			await facts.goTo(part);
+			const at = (facts.renderRoot as ShadowRoot).activeElement;
+			expect(at?.matches("[data-act], [aria-label^='Take']"), part).to.equal(false);
+		}
 	});
 });
 

@@ -1,52 +1,14 @@
-import "axe-core/axe.min.js";
-import { css, html, LitElement } from "lit";
-import book from "../../../procedures/quillfeather/book.json" with { type: "json" };
-import limits from "../../../procedures/quillfeather/limits.json" with { type: "json" };
-import stock from "../../../procedures/quillfeather/stock.json" with { type: "json" };
-import type { Book, Limits, Procedure, Stock } from "../../../src/model/generated/types.ts";
-import { type Shop, shopOf } from "../../../src/model/shop.ts";
-import type { FilmUnit, Language } from "../../../src/model/units.ts";
+import type { Procedure } from "../../../src/model/generated/types.ts";
+import type { Language } from "../../../src/model/words.ts";
 import "../../../src/workbench/facts/facts.ts";
 import type { Facts } from "../../../src/workbench/facts/facts.ts";
-import type { DraftKeeper } from "../../../src/workbench/store/draft.ts";
 import { SheetStore } from "../../../src/workbench/store/sheet-store.ts";
-import { tokens } from "../../../src/workbench/style/tokens.ts";
+import { demoShop, noDrafts, stage, type themes } from "../stage.ts";
 
-/** Gives what stands in it the colours of the workbench. */
-class Stage extends LitElement {
-	static override styles = [
-		tokens,
-		css`
-			:host {
-				display: block;
-				background: var(--paper);
-				color: var(--ink);
-			}
-		`,
-	];
-
-	override render() {
-		return html`<slot></slot>`;
-	}
-}
-customElements.define("facts-stage", Stage);
-
-export function demoShop(units: FilmUnit = "um"): Shop {
-	return shopOf({ ...(book as Book), units }, stock as unknown as Stock, limits as unknown as Limits);
-}
+export { demoShop };
 
 /** The real store, with nothing behind it that keeps anything. */
 export function storeOf(procedure: Procedure, shop = demoShop(), isNew = false): SheetStore {
-	const drafts: DraftKeeper = {
-		keep: async () => null,
-		keepOpenCell: async () => null,
-		remove: async () => undefined,
-		own: async () => null,
-		ownIn: async () => [],
-		unclaimed: async () => ({ drafts: [], unknown: 0 }),
-		claim: async () => null,
-		discard: async () => undefined,
-	};
 	return new SheetStore(
 		{ book: shop.book.id, shop, procedure, etag: isNew ? null : '"1"', readOnly: [] },
 		{
@@ -54,7 +16,7 @@ export function storeOf(procedure: Procedure, shop = demoShop(), isNew = false):
 				procedure: async () => ({ procedure, readOnly: [], etag: '"1"' }),
 				save: async () => ({ etag: '"2"' }),
 			},
-			drafts,
+			drafts: noDrafts,
 			today: () => "2026-09-01",
 			person: () => "Ines Marlow",
 			random: Math.random,
@@ -63,15 +25,16 @@ export function storeOf(procedure: Procedure, shop = demoShop(), isNew = false):
 }
 
 /** Puts the element on the page and waits until it is there. */
-export async function show(store: SheetStore, language: Language = "en", theme = "light"): Promise<Facts> {
+export async function show(
+	store: SheetStore,
+	language: Language = "en",
+	theme: (typeof themes)[number] = "light",
+): Promise<Facts> {
 	document.body.replaceChildren();
-	const stage = document.createElement("facts-stage");
-	stage.setAttribute("theme", theme);
 	const facts = document.createElement("gw-facts");
 	facts.store = store;
 	facts.language = language;
-	stage.append(facts);
-	document.body.append(stage);
+	stage(theme).append(facts);
 	await facts.updateComplete;
 	return facts;
 }

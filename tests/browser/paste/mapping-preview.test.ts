@@ -18,7 +18,7 @@ import {
 	textOf,
 	until,
 	within,
-} from "../sheet/bench.ts";
+} from "../sheet/stage.ts";
 
 const [firstRow, secondRow] = (peelPanel.steps ?? []).map(({ id }) => id) as [string, string];
 const opened = { book: shop.book, stock: shop.stock, limits: { format: 1 } };
@@ -235,6 +235,19 @@ describe("a sheet for a new procedure", () => {
 	it("says what to do where the text is no sheet", async () => {
 		const preview = await mapping("Dear colleague,\nwe met on Monday.\n");
 		expect(shown(preview)).to.contain("Nothing was written");
+		await expectAccessible(preview);
+	});
+
+	it("keeps the buttons of the dialog around it in one row with its own, in sight", async () => {
+		const preview = await mapping(headed);
+		const cancel = document.createElement("button");
+		cancel.slot = "buttons";
+		cancel.textContent = "Cancel";
+		preview.append(cancel);
+		const { top, bottom } = within(preview, "button.main").getBoundingClientRect();
+		expect(cancel.getBoundingClientRect().top).to.be.closeTo(top, 3);
+		expect(cancel.getBoundingClientRect().bottom).to.be.closeTo(bottom, 3);
+		expect(getComputedStyle(within(preview, ".buttons")).position).to.equal("sticky");
 		await expectAccessible(preview);
 	});
 });

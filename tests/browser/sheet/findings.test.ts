@@ -20,7 +20,7 @@ import {
 	textOf,
 	until,
 	within,
-} from "./bench.ts";
+} from "./stage.ts";
 
 /** No gear, a grade nobody makes, a row that says nothing, a foam disc that runs dry. */
 const faulty: Procedure = {
@@ -57,8 +57,10 @@ function open(store: SheetStore) {
 describe("<gw-findings>", () => {
 	afterEach(clear);
 
-	it("says that nothing was found, in how much, and that it is an estimate", async () => {
-		const findings = await showing(storeOf(peelPanel));
+	it("says that nothing was found, in how much", async () => {
+		const off = { off: true, reason: "shown elsewhere", by: "Ines Marlow", on: "2026-03-02" };
+		const quiet = { ...shop, limits: { ...shop.limits, rules: { "vibration-action": off } } };
+		const findings = await showing(storeOf(peelPanel, { shop: quiet }));
 		expect(shown(findings)).to.contain("Nothing found in 15 rows and 24 situations");
 		expect(shown(findings)).not.to.match(/safe/i);
 		await expectAccessible(findings);
@@ -183,6 +185,26 @@ describe("<gw-findings>", () => {
 		button(findings, /Take the acceptance back/).click();
 		await settled(findings);
 		expect(store.state.procedure.exceptions).to.equal(undefined);
+	});
+
+	it("keeps the reason on Escape and through a reload, and drops it on Cancel", async () => {
+		const store = storeOf(faulty);
+		const findings = await showing(store);
+		const opener = () => button(findings, /Accept/);
+		opener().focus();
+		await sendKeys({ press: "Enter" });
+		await findings.updateComplete;
+		await sendKeys({ type: "Half a rea" });
+		await sendKeys({ press: "Escape" });
+		await until(() => findings.shadowRoot?.activeElement === opener(), "the focus back on the opener");
+		expect(all(findings, "gw-accept-form")).to.have.length(0);
+		const reloaded = await showing(store);
+		const form = within<AcceptForm>(reloaded, "gw-accept-form");
+		expect(within<HTMLTextAreaElement>(form, "textarea").value).to.equal("Half a rea");
+		await expectAccessible(reloaded);
+		button(form, /Cancel/).click();
+		await until(() => all(reloaded, "gw-accept-form").length === 0, "the form gone");
+		expect(store.partTexts).to.deep.equal({});
 	});
 
 	it("lets nobody but those who sign accept a finding that stops", async () => {

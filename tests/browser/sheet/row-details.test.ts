@@ -4,7 +4,7 @@ import type { Procedure } from "../../../src/model/generated/types.ts";
 import "../../../src/workbench/sheet/row-details.ts";
 import type { RowDetails } from "../../../src/workbench/sheet/row-details.ts";
 import type { SheetStore } from "../../../src/workbench/store/sheet-store.ts";
-import { all, clear, expect, expectAccessible, peelPanel, show, shown, storeOf, textOf, within } from "./bench.ts";
+import { all, clear, expect, expectAccessible, peelPanel, show, shown, storeOf, textOf, within } from "./stage.ts";
 
 const compound = "nfrqojaixq";
 const level = "toazxajwon";
@@ -27,7 +27,7 @@ async function unfold(details: RowDetails): Promise<void> {
 function type(details: RowDetails, id: string, text: string): Promise<boolean> {
 	const field = within<HTMLInputElement>(details, `#${id}`);
 	field.value = text;
-	field.dispatchEvent(new Event("change"));
+	for (const said of ["input", "change", "blur"]) field.dispatchEvent(new Event(said));
 	return details.updateComplete;
 }
 
@@ -139,13 +139,11 @@ describe("<gw-row-details>", () => {
 	it("says unknown with what to measure", async () => {
 		const unknown: Procedure = {
 			...peelPanel,
-			steps: (peelPanel.steps ?? []).map((step) =>
-				step.id === level ? { ...step, work: { unit: "until-flush" as const } } : step,
-			),
+			steps: (peelPanel.steps ?? []).map((step) => (step.id === level ? { ...step, abrasive: "P1700" } : step)),
 		};
 		const details = await showing(storeOf(unknown), level);
 		expect(shown(details)).to.contain("Not known");
-		expect(shown(details)).to.match(/Read the clear after the row/);
+		expect(shown(details)).to.match(/Fill in the row/);
 		await expectAccessible(details);
 	});
 
@@ -156,5 +154,25 @@ describe("<gw-row-details>", () => {
 		const details = await showing(storeOf(peelPanel, { readOnly }), compound);
 		await unfold(details);
 		for (const field of all<HTMLInputElement>(details, "input, textarea")) expect(field.readOnly).to.equal(true);
+	});
+
+	it("keeps own words while they are typed, and shows them again after a reload", async () => {
+		const store = storeOf(peelPanel);
+		const details = await showing(store, level);
+		await unfold(details);
+		within(details, "#own-es").focus();
+		await sendKeys({ type: "Medio tex" });
+		const pointer = `/steps/${level}/instruction/es`;
+		expect(store.partTexts).to.deep.equal({ [pointer]: "Medio tex" });
+		const reloaded = storeOf(peelPanel);
+		reloaded.typingPart(pointer, "Medio tex");
+		const again = await showing(reloaded, level);
+		await again.updateComplete;
+		const field = within<HTMLTextAreaElement>(again, "#own-es");
+		expect(field.value).to.equal("Medio tex");
+		field.focus();
+		field.blur();
+		expect(stepOf(reloaded, level)?.instruction?.es).to.equal("Medio tex");
+		expect(reloaded.partTexts).to.deep.equal({});
 	});
 });

@@ -4,6 +4,7 @@ import type { Procedure } from "../../../src/model/generated/types.ts";
 import "../../../src/workbench/sheet/sheet.ts";
 import type { Sheet } from "../../../src/workbench/sheet/sheet.ts";
 import type { SheetStore } from "../../../src/workbench/store/sheet-store.ts";
+import { firstColumns } from "../../../src/workbench/store/columns.ts";
 import {
 	all,
 	brokenDrafts,
@@ -19,7 +20,7 @@ import {
 	textOf,
 	until,
 	within,
-} from "./bench.ts";
+} from "./stage.ts";
 
 const faulty: Procedure = {
 	...peelPanel,
@@ -91,6 +92,31 @@ describe("<gw-sheet>", () => {
 			for (const one of all<HTMLButtonElement>(sheet, ".tools button"))
 				expect(one.getBoundingClientRect().height).to.be.at.least(36);
 		});
+
+	it("shows at 1280 px every column first seen beside the film left, and at least eight rows", async () => {
+		await setViewport({ width: 1280, height: 800 });
+		const sheet = await showing(storeOf(peelPanel));
+		const grid = within(sheet, "gw-grid");
+		const cell = (row: number, column: string) => {
+			const found = grid.shadowRoot?.querySelector(`[row-index="${row}"] [col-id="${column}"]`);
+			return (found as Element).getBoundingClientRect();
+		};
+		await until(() => grid.shadowRoot?.querySelector('[row-index="7"] [col-id="work"]') !== null, "the rows");
+		const film = cell(0, "filmLeftUm");
+		for (const column of firstColumns) expect(cell(0, column).right, column).to.be.at.most(film.left + 1);
+		expect(film.right).to.be.at.most(1280);
+		expect(cell(7, "stage").bottom).to.be.at.most(800);
+	});
+
+	it("begins in the first cell of the rows, and says what opened", async () => {
+		const sheet = await showing(storeOf(peelPanel));
+		await sheet.start();
+		await until(
+			() => (focused()?.closest('[row-index="0"] [col-id="stage"]') ?? null) !== null,
+			"the focus in the first cell",
+		);
+		expect(all(sheet, "[role=status]").map((one) => one.textContent?.trim())).to.contain(peelPanel.title.en);
+	});
 
 	it("changes the title in place, as one gesture, and names it on Undo", async () => {
 		const store = storeOf(peelPanel);
@@ -186,14 +212,56 @@ describe("<gw-sheet>", () => {
 		expect(textOf(within(sheet, ".saving"))).to.match(/save before you leave/);
 	});
 
-	it("walks through the findings with F8, to the cell, and says each", async () => {
-		const sheet = await showing(storeOf(faulty));
-		await sendKeys({ press: "F8" });
+	it("walks through the findings with Alt+Page Down, to the cell, and says each", async () => {
+		const sheet = await showing(storeOf({ ...faulty, wear: [] }));
+		await sendKeys({ press: "Alt+PageDown" });
 		await until(() => (focused()?.closest(".ag-cell") ?? null) !== null, "the focus in the cell");
 		await sheet.updateComplete;
 		expect(textOf(within(sheet, ".told"))).to.match(/stop: Row 4, Abrasive: .*P1700/);
-		await sendKeys({ press: "Shift+F8" });
+		const said = textOf(within(sheet, ".told"));
+		await sendKeys({ press: "Alt+PageUp" });
 		await sheet.updateComplete;
+		expect(textOf(within(sheet, ".told"))).to.not.equal(said);
+	});
+
+	it("keeps a title that is being typed, and shows it again after a reload", async () => {
+		const store = storeOf(peelPanel);
+		const sheet = await showing(store);
+		titleOf(sheet).focus();
+		titleOf(sheet).select();
+		await sendKeys({ type: "Half a ti" });
+		expect(store.partTexts).to.deep.equal({ "/title/en": "Half a ti" });
+		store.typingPart("/title/en", "Half a ti");
+		const reloaded = storeOf(peelPanel);
+		reloaded.typingPart("/title/en", "Half a ti");
+		const again = await showing(reloaded);
+		expect(titleOf(again).value).to.equal("Half a ti");
+		button(again, /Save/).click();
+		await until(() => reloaded.state.saving.state === "saved", "saved");
+		expect(saves.at(-1)?.title.en).to.equal("Half a ti");
+		expect(reloaded.partTexts).to.deep.equal({});
+	});
+
+	it("gives the focus back to the rows when the last change is undone", async () => {
+		const store = storeOf(peelPanel);
+		const sheet = await showing(store);
+		store.change([{ op: "setPart", pointer: "/title/en", from: peelPanel.title.en, to: "Other" }], "part");
+		await sheet.updateComplete;
+		button(sheet, /Undo/).focus();
+		await sendKeys({ press: "Enter" });
+		await until(() => (focused()?.closest(".ag-cell") ?? null) !== null, "the focus in the rows");
+	});
+
+	it("tells what was done without moving the page", async () => {
+		const store = storeOf(peelPanel);
+		const sheet = await showing(store);
+		const top = () => within(sheet, "gw-grid").getBoundingClientRect().top;
+		const before = top();
+		sheet.dispatchEvent(new CustomEvent("gw-tell", { detail: "Something was done." }));
+		await sheet.updateComplete;
+		expect(within(sheet, ".told").getBoundingClientRect().height).to.be.greaterThan(20);
+		expect(top()).to.equal(before);
+		await expectAccessible(sheet);
 	});
 
 	it("leads from the counts in the bar to the list", async () => {
@@ -204,7 +272,7 @@ describe("<gw-sheet>", () => {
 
 	it("goes to a part of the procedure that a finding is about", async () => {
 		const sheet = await showing(storeOf({ ...peelPanel, wear: [] }));
-		await sendKeys({ press: "F8" });
+		await sendKeys({ press: "Alt+PageDown" });
 		await until(() => within(sheet, "gw-facts").shadowRoot?.activeElement !== null, "the focus in the facts");
 	});
 
@@ -217,6 +285,8 @@ describe("<gw-sheet>", () => {
 		const dialog = within<HTMLDialogElement>(keys, "dialog");
 		expect(dialog.open).to.equal(true);
 		expect(textOf(dialog)).to.match(/Ctrl\+S/);
+		expect(dialog.scrollTop).to.equal(0);
+		expect(focused()?.localName).to.equal("h2");
 		expect(textOf(dialog)).to.match(/Fill the first row/);
 		await expectAccessible(sheet);
 		await sendKeys({ press: "Escape" });
@@ -245,6 +315,7 @@ describe("<gw-sheet>", () => {
 		await until(() => all(sheet, "gw-print").length > 0, "the card");
 		const print = within(sheet, "gw-print");
 		await until(() => (print.shadowRoot?.querySelector("dialog:modal") ?? null) !== null, "the dialog");
+		expect((focused() as HTMLInputElement).checked).to.equal(true);
 		await sendKeys({ press: "Escape" });
 		await until(() => all(sheet, "gw-print").length === 0, "the card gone");
 	});
@@ -261,6 +332,11 @@ describe("<gw-sheet>", () => {
 		expect(textOf(within(sheet, ".saving"))).to.match(/somebody else saved meanwhile. 1 to decide/);
 		await until(() => shown(within(sheet, "gw-conflicts")) !== "", "the conflicts");
 		expect(shown(within(sheet, "gw-conflicts"))).to.contain("Theirs");
+		const heading = within(within(sheet, "gw-conflicts"), "h2");
+		await until(() => focused() === heading, "the focus on the conflicts");
+		within(sheet, "gw-grid").focus();
+		button(sheet, /1 to decide/).click();
+		await until(() => focused() === heading, "the focus on the conflicts again");
 		await expectAccessible(sheet);
 		const [conflict] = store.state.conflicts;
 		if (conflict !== undefined) store.settle(conflict, "theirs");
@@ -298,7 +374,7 @@ describe("<gw-sheet>", () => {
 
 	it("speaks Spanish", async () => {
 		const sheet = await showing(storeOf(faulty), "es");
-		expect(shown(sheet)).to.contain("Volver al estante");
+		expect(shown(sheet)).to.contain("Estante");
 		await expectAccessible(sheet);
 	});
 

@@ -3,7 +3,7 @@ import type { Procedure } from "../../../src/model/generated/types.ts";
 import "../../../src/workbench/sheet/situation.ts";
 import type { SituationPicker } from "../../../src/workbench/sheet/situation.ts";
 import type { SheetStore } from "../../../src/workbench/store/sheet-store.ts";
-import { all, button, clear, expect, expectAccessible, peelPanel, show, shown, storeOf } from "./bench.ts";
+import { all, button, clear, expect, expectAccessible, peelPanel, show, shown, storeOf } from "./stage.ts";
 
 const excepted: Procedure = {
 	...peelPanel,

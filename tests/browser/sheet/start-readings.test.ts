@@ -3,7 +3,7 @@ import type { Procedure } from "../../../src/model/generated/types.ts";
 import "../../../src/workbench/sheet/start-readings.ts";
 import type { StartReadings } from "../../../src/workbench/sheet/start-readings.ts";
 import type { SheetStore } from "../../../src/workbench/store/sheet-store.ts";
-import { clear, expect, expectAccessible, peelPanel, show, shown, storeOf, within } from "./bench.ts";
+import { all, clear, expect, expectAccessible, peelPanel, show, shown, storeOf, within } from "./stage.ts";
 
 function showing(store: SheetStore, language = "en") {
 	return show<StartReadings>(
@@ -40,6 +40,28 @@ describe("<gw-start-readings>", () => {
 		expect(shown(readings)).to.contain("La lectura mínima para empezar no se conoce");
 		within<HTMLDetailsElement>(readings, "details").open = true;
 		expect(shown(readings)).to.contain("Nombre el barniz");
+		await expectAccessible(readings);
+	});
+
+	it("leads from an unknown figure to its row, and folds more than three of them", async () => {
+		const bare: Procedure = {
+			...peelPanel,
+			steps: (peelPanel.steps ?? []).map(({ id, stage }, at) =>
+				at < 2 ? { id, stage: "sand" as const } : { id, ...(stage === undefined ? {} : { stage }) },
+			),
+		};
+		const readings = await showing(storeOf(bare));
+		const { unknown } = readings.store.state.report;
+		expect(unknown.length).to.be.greaterThan(3);
+		const fold = within<HTMLDetailsElement>(readings, "details");
+		expect(fold.open).to.equal(false);
+		fold.open = true;
+		const asked: unknown[] = [];
+		readings.addEventListener("gw-go-to", (event) => asked.push((event as CustomEvent<unknown>).detail));
+		const at = unknown.findIndex(({ row }) => row !== null);
+		all(readings, "li button")[at]?.click();
+		const row = unknown[at]?.row ?? 0;
+		expect(asked).to.deep.equal([{ row: bare.steps?.[row - 1]?.id, field: null }]);
 		await expectAccessible(readings);
 	});
 });

@@ -108,6 +108,39 @@ describe("a new procedure", () => {
 		expect(notes).to.deep.equal(["Findings accepted in the original and not taken over: 1."]);
 	});
 
+	it("lets go of the title of a variant on another way, but not of one that was typed", async () => {
+		const dialog = await onStage<NewProcedure>("gw-new-procedure", usual);
+		await choose(dialog, "variant");
+		await choose(dialog, "sheet");
+		expect(field(dialog, "title").value).to.equal("");
+		await choose(dialog, "variant");
+		expect(field(dialog, "title").value).to.equal("Dirt nib: blade, variant");
+		await type(dialog, "title", "Mine");
+		await choose(dialog, "blank");
+		expect(field(dialog, "title").value).to.equal("Mine");
+	});
+
+	it("varies what its file is called by, whatever id is in it", async () => {
+		const server = {
+			procedure: async () => ({ value: { ...original, id: "another" }, readOnly: [], etag: '"1"' }),
+		};
+		const dialog = await onStage<NewProcedure>("gw-new-procedure", { ...usual, server });
+		await choose(dialog, "variant");
+		const started = startOf(dialog);
+		await submit(dialog);
+		expect((await started).procedure.variantOf).to.equal("nib-blade");
+	});
+
+	it("starts once, however often it is asked", async () => {
+		const dialog = await onStage<NewProcedure>("gw-new-procedure", usual);
+		let started = 0;
+		dialog.addEventListener("gw-start", () => (started += 1));
+		await type(dialog, "title", "Something");
+		await submit(dialog);
+		await submit(dialog);
+		expect(started).to.equal(1);
+	});
+
 	it("says where the original did not open, and keeps what was typed", async () => {
 		const server = { procedure: async () => ({ problem: problemDetails("no-such-procedure") }) };
 		const dialog = await onStage<NewProcedure>("gw-new-procedure", { ...usual, server });

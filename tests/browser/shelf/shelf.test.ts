@@ -223,13 +223,30 @@ describe("the Shelf", () => {
 		expect(cards(shelf)).to.have.length(4);
 	});
 
-	it("says in an empty book what to do next, and offers it", async () => {
+	it("says in an empty book what to do next, and offers it once", async () => {
 		const shelf = await onStage<Shelf>("gw-shelf", states["with an empty book"] ?? {});
 		expect(seen(shelf)).to.include("This book has no procedures yet. Start one from nothing");
 		let asked = 0;
 		shelf.addEventListener("gw-new", () => (asked += 1));
 		for (const button of root(shelf).querySelectorAll("button")) button.click();
-		expect(asked).to.equal(2);
+		expect(asked).to.equal(1);
+	});
+
+	it("leads to the draft of a procedure that the book no longer lists", async () => {
+		const drafts = [draftOf("gone", false, "Taken away"), draftOf("swirl", false, "Swirl marks")];
+		const shelf = await onStage<Shelf>("gw-shelf", { ...full, drafts });
+		const links = [...root(shelf).querySelectorAll<HTMLAnchorElement>(".kept a")];
+		expect(links.map(({ pathname, textContent }) => [pathname, textContent])).to.deep.equal([
+			["/books/quill/procedures/gone", "Taken away"],
+		]);
+		expect(await complaints(shelf)).to.deep.equal([]);
+	});
+
+	it("breaks a long title without a space inside its card", async () => {
+		const long = listed("long", { title: { en: "Kratzerausschleif".repeat(12) } });
+		const shelf = await onStage<Shelf>("gw-shelf", { ...full, listed: { procedures: [long], problems: [] } });
+		const what = cards(shelf)[0]?.querySelector(".what") as HTMLElement;
+		expect(what.scrollWidth).to.be.at.most(what.clientWidth);
 	});
 
 	it("offers to try again where it did not load", async () => {

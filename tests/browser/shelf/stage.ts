@@ -1,40 +1,16 @@
-import "axe-core/axe.min.js";
-import { css, html, LitElement } from "lit";
-import { tokens } from "../../../src/workbench/style/tokens.ts";
+import type { LitElement } from "lit";
+import { stage, themes } from "../stage.ts";
 
-export const themes = ["light", "dark"] as const;
-
-/** Gives what stands in it the colours of the workbench. */
-class ShelfStage extends LitElement {
-	static override styles = [
-		tokens,
-		css`
-			:host {
-				display: block;
-				background: var(--paper);
-				color: var(--ink);
-				font: var(--body);
-			}
-		`,
-	];
-
-	override render() {
-		return html`<slot></slot>`;
-	}
-}
-customElements.define("shelf-stage", ShelfStage);
+export { themes };
 
 /** An element as the workbench would show it, its properties set. */
 export async function onStage<Element extends LitElement>(
 	tag: string,
 	properties: Partial<Element>,
-	theme: "light" | "dark" = "light",
+	theme: (typeof themes)[number] = "light",
 ): Promise<Element> {
-	const stage = document.createElement("shelf-stage");
-	stage.setAttribute("theme", theme);
 	const element = Object.assign(document.createElement(tag) as Element, properties);
-	stage.append(element);
-	document.body.append(stage);
+	stage(theme).append(element);
 	await element.updateComplete;
 	return element;
 }

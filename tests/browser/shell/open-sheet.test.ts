@@ -66,15 +66,78 @@ describe("opening a Sheet", () => {
 		});
 	}
 
-	for (const wanted of ["later", "discard"] as const) {
-		it(`opens what is on disk where a draft is for ${wanted}`, async () => {
+	for (const wanted of ["leave", "discard"] as const) {
+		it(`opens what is on disk where somebody would ${wanted} a draft`, async () => {
 			const { element, discarded } = await opening({ drafts: keeper({ left: [draftOf("nib", edited)] }) });
-			wish(element, wanted);
+			if (wanted === "discard") wish(element, wanted);
+			else buttonOf(element, "Open it as it is saved").click();
 			await until(() => sheetOf(element), "the Sheet opens");
 			expect(storeOf(element).state.procedure).to.equal(procedure);
 			expect(discarded).to.deep.equal(wanted === "discard" ? ["nib"] : []);
 		});
 	}
+
+	it("leads to the Shelf from the drafts, and from what did not open", async () => {
+		const { element } = await opening({ drafts: keeper({ left: [draftOf("nib", edited)] }) });
+		expect(wayOut(element)).to.equal("/books/quill");
+		clearStage();
+		const failed = await opening({}, { procedure: { problem: problemDetails("no-such-procedure") } });
+		expect(wayOut(failed.element)).to.equal("/books/quill");
+	});
+
+	it("grants one wish at a time: asked twice it opens the draft", async () => {
+		const drafts = keeper({ left: [draftOf("nib", edited)] });
+		let claims = 0;
+		drafts.claim = async (draft) => {
+			claims += 1;
+			const isFirst = claims === 1;
+			await new Promise((resolve) => setTimeout(resolve, isFirst ? 30 : 0));
+			return isFirst ? draft : null;
+		};
+		const { element } = await opening({ drafts });
+		wish(element, "restore");
+		wish(element, "restore");
+		await until(() => sheetOf(element), "the Sheet opens");
+		await new Promise((resolve) => setTimeout(resolve, 50));
+		expect(storeOf(element).state.procedure).to.deep.equal(edited);
+		expect(claims).to.equal(1);
+	});
+
+	const gone: { procedure: Opened } = { procedure: { problem: problemDetails("no-such-procedure") } };
+
+	it("opens the draft of this tab where the file is gone, says so, and saves it as a new one", async () => {
+		const { element, saves } = await opening({ drafts: keeper({ own: draftOf("nib", edited) }) }, gone);
+		const { state } = storeOf(element);
+		expect(state).to.deep.include({ isNew: true, procedure: edited });
+		expect(state.notice).to.have.nested.property("problem.code", "file-gone");
+		await storeOf(element).save();
+		expect(saves).to.deep.equal([["quill", "nib", edited, "new"]]);
+	});
+
+	it("offers what was left of a procedure whose file is gone, and takes it up", async () => {
+		const { element } = await opening({ drafts: keeper({ left: [draftOf("nib", edited)] }) }, gone);
+		expect(seen(element)).to.include("The file of nib is no longer in the book.").and.not.include("as it is saved");
+		expect(await complaints(element)).to.deep.equal([]);
+		wish(element, "restore");
+		await until(() => sheetOf(element), "the Sheet opens");
+		expect(storeOf(element).state).to.deep.include({ isNew: true, procedure: edited });
+	});
+
+	it("says that the file is gone once nothing is left of it", async () => {
+		const { element } = await opening({ drafts: keeper({ left: [draftOf("nib", edited)] }) }, gone);
+		wish(element, "discard");
+		await until(() => element.failed, "it is said");
+		expect(seen(element)).to.include("nib did not open.");
+	});
+
+	it("saves to the file that it opened, whatever id is in it", async () => {
+		const { element, saves } = await opening({ procedure: "nib-copy" });
+		expect(storeOf(element).state.notice).to.have.nested.property("problem.code", "id-from-file");
+		storeOf(element).change([{ op: "setPart", pointer: "/title/en", from: "Dirt nib", to: "Nib" }], "part");
+		await storeOf(element).save();
+		const saved = { ...procedure, id: "nib-copy", title: { en: "Nib" } };
+		expect(saves).to.deep.equal([["quill", "nib-copy", saved, { etag: '"1"' }]]);
+	});
 
 	it("goes on from the draft of this tab without a question", async () => {
 		const { element } = await opening({ drafts: keeper({ own: draftOf("nib", edited) }) });
@@ -186,6 +249,7 @@ async function opening(
 	theme: "light" | "dark" = "light",
 ) {
 	const drafts = some.drafts ?? keeper();
+	const saves: unknown[] = [];
 	const told: Record<string, unknown[]> = {};
 	const hear = (event: Event) => (told[event.type] ??= []).push((event as CustomEvent).detail);
 	for (const name of ["gw-saved-first", "gw-server-gone", "gw-title"]) document.body.addEventListener(name, hear);
@@ -197,7 +261,10 @@ async function opening(
 			server: {
 				book: async () => parts,
 				procedure: async () => answers.procedure ?? good,
-				save: async () => answers.save ?? { etag: '"2"' },
+				save: async (...asked) => {
+					saves.push(asked);
+					return answers.save ?? { etag: '"2"' };
+				},
 			},
 			...some,
 			drafts,
@@ -206,7 +273,7 @@ async function opening(
 	);
 	await until(() => !seen(element).startsWith("Opening"), "it settles");
 	const { kept, claimed, discarded } = watched.get(drafts) as Watched;
-	return { element, told, kept, claimed, discarded };
+	return { element, told, kept, claimed, discarded, saves };
 }
 
 function sheetOf(element: OpenSheet): (Element & { store: SheetStore }) | null {
@@ -219,7 +286,19 @@ function storeOf(element: OpenSheet): SheetStore {
 	return sheet.store;
 }
 
-function wish(element: OpenSheet, wanted: "restore" | "later" | "discard"): void {
+function buttonOf(element: OpenSheet, words: string): HTMLButtonElement {
+	const buttons = element.shadowRoot?.querySelectorAll("button") ?? [];
+	const found = [...buttons].find((one) => one.textContent?.trim() === words);
+	if (found === undefined) throw new TypeError(`no button says ${words}`);
+	return found;
+}
+
+/** The address to which a link leads out. */
+function wayOut(element: OpenSheet): string | undefined {
+	return element.shadowRoot?.querySelector("a")?.pathname;
+}
+
+function wish(element: OpenSheet, wanted: "restore" | "discard"): void {
 	const drafts = element.shadowRoot?.querySelector("gw-drafts") as (Element & { drafts: readonly Draft[] }) | null;
 	const detail = { draft: drafts?.drafts[0], wish: wanted };
 	drafts?.dispatchEvent(new CustomEvent("gw-draft", { detail, bubbles: true, composed: true }));

@@ -3,13 +3,15 @@ import { sendKeys } from "@web/test-runner-commands";
 import { problemDetails } from "../../../src/api/problems.ts";
 import type { BookListed, BookOpened, ProceduresListed } from "../../../src/api/types.ts";
 import type { Procedure } from "../../../src/model/generated/types.ts";
+import type { OpenSheet } from "../../../src/workbench/open-sheet.ts";
 import type { Answer } from "../../../src/workbench/server.ts";
 import { SettingsKeeper } from "../../../src/workbench/settings.ts";
 import "../../../src/workbench/shelf/new-dialog.ts";
-import type { DraftContent, DraftKeeper } from "../../../src/workbench/store/draft.ts";
+import type { DraftContent } from "../../../src/workbench/store/draft.ts";
 import { type Surroundings, Workbench } from "../../../src/workbench/workbench.ts";
 import { listed } from "../../workbench/shelf/listed.ts";
 import { clearStage, complaints, focused, seen, themes, until } from "../shelf/stage.ts";
+import { noDrafts } from "../stage.ts";
 
 const ownAddress = location.href;
 
@@ -205,6 +207,33 @@ describe("the workbench", () => {
 		expect(focused()).to.equal(button);
 	});
 
+	for (const [tags, book, language] of [
+		[["de-DE", "es-MX", "en"], "en", "es"],
+		[["en-GB"], "es", "en"],
+		[["de-DE"], "es", "es"],
+		[["de-DE"], undefined, "en"],
+	] as const)
+		it(`speaks ${language} in a browser of ${tags.join(", ")} and a book of ${book ?? "no language"}`, async () => {
+			Object.defineProperty(navigator, "languages", {
+				value: tags,
+				configurable: true,
+			});
+			try {
+				const opened = good.book as BookOpened;
+				const inIt = {
+					...opened,
+					book: {
+						...opened.book,
+						...(book === undefined ? {} : { language: book }),
+					},
+				};
+				const { workbench } = await at("/books/quill", { ...good, book: inIt });
+				await until(() => workbench.language === language, language);
+			} finally {
+				Reflect.deleteProperty(navigator, "languages");
+			}
+		});
+
 	it("asks who writes, and keeps the name for the book", async () => {
 		const { workbench, settings } = await at("/books/quill");
 		buttonOf(workbench, "Who writes?").click();
@@ -239,6 +268,105 @@ describe("the workbench", () => {
 			draft: kept[0]?.id,
 			fresh: procedure,
 		});
+	});
+
+	it("makes one draft of a procedure that is started twice", async () => {
+		const kept: DraftContent[] = [];
+		const drafts = { ...noDrafts, keep: async (content: DraftContent) => (kept.push(content), null) };
+		const { workbench } = await at("/books/quill", good, {}, { drafts: async () => drafts });
+		(inShelf(workbench, ".head button") as HTMLButtonElement).click();
+		await until(() => workbench.renderRoot.querySelector("gw-new-procedure"), "the dialog opens");
+		start(workbench);
+		start(workbench);
+		await until(() => workbench.renderRoot.querySelector("gw-open-sheet"), "the Sheet opens");
+		expect(kept).to.have.length(1);
+	});
+
+	it("starts a procedure also where nothing that keeps drafts loads", async () => {
+		const drafts = () => Promise.reject(new TypeError("Failed to fetch"));
+		const { workbench } = await at("/books/quill", good, {}, { drafts });
+		(inShelf(workbench, ".head button") as HTMLButtonElement).click();
+		await until(() => workbench.renderRoot.querySelector("gw-new-procedure"), "the dialog opens");
+		start(workbench);
+		await until(() => workbench.renderRoot.querySelector("gw-open-sheet"), "the Sheet opens");
+		const sheet = inside(workbench, "gw-open-sheet") as OpenSheet;
+		expect(sheet.fresh).to.deep.equal(newOne);
+		expect((await sheet.drafts.keep({} as DraftContent))?.code).to.equal("drafts-not-kept");
+	});
+
+	it("builds no second Sheet for the place that is being left", async () => {
+		const { workbench, settings } = await at("/books/quill/procedures/nib");
+		await until(() => workbench.renderRoot.querySelector("gw-open-sheet"), "the Sheet opens");
+		const sheet = inside(workbench, "gw-open-sheet");
+		let left = () => {};
+		Object.assign(sheet, { leave: () => new Promise<void>((resolve) => (left = resolve)) });
+		const going = workbench.goTo("/books/quill");
+		settings.change({ theme: "dark" });
+		await workbench.updateComplete;
+		expect(inside(workbench, "gw-open-sheet")).to.equal(sheet);
+		left();
+		await going;
+		expect(workbench.renderRoot.querySelector("gw-open-sheet")).to.equal(null);
+	});
+
+	it("keeps a Sheet, and its title, where what the shell asks for besides fails", async () => {
+		const { server, answer } = slowBook();
+		const { workbench } = await at("/books/quill/procedures/nib", good, {}, { server });
+		await until(() => workbench.renderRoot.querySelector("gw-open-sheet"), "the Sheet opens");
+		const sheet = inside(workbench, "gw-open-sheet");
+		sheet.dispatchEvent(new CustomEvent("gw-title", { detail: { title: "Dirt nib" }, bubbles: true, composed: true }));
+		answer({ problem: problemDetails("fault") });
+		await until(() => seen(workbench).includes("A fault of the server itself."), "it is told");
+		expect(inside(workbench, "gw-open-sheet")).to.equal(sheet);
+		expect(document.title).to.equal("Dirt nib · Gritwright");
+	});
+
+	it("keeps the title of a Sheet when the book is there", async () => {
+		const { server, answer } = slowBook();
+		const { workbench } = await at("/books/quill/procedures/nib", good, {}, { server });
+		await until(() => workbench.renderRoot.querySelector("gw-open-sheet"), "the Sheet opens");
+		const title = new CustomEvent("gw-title", { detail: { title: "Dirt nib" }, bubbles: true, composed: true });
+		inside(workbench, "gw-open-sheet").dispatchEvent(title);
+		answer(good.book);
+		await until(() => seen(inside(workbench, "header")).includes("Quillfeather"), "the book is there");
+		await new Promise((resolve) => setTimeout(resolve, 20));
+		expect(document.title).to.equal("Dirt nib · Gritwright");
+	});
+
+	it("asks a server that is gone no more once it is taken away", async () => {
+		let asked = 0;
+		const server = { ...serverOf(allGone), books: async () => (asked++, gone) };
+		const { workbench } = await at("/books/quill", allGone, {}, { server });
+		await until(() => asked > 1, "it is asked again");
+		workbench.remove();
+		const before = asked;
+		await new Promise((resolve) => setTimeout(resolve, 120));
+		expect(asked).to.equal(before);
+	});
+
+	it("closes the settings on the way back", async () => {
+		const { workbench } = await at("/books/quill");
+		await workbench.goTo("/books/bracken");
+		buttonOf(workbench, "Settings").click();
+		const dialog = inside(workbench, "gw-settings").shadowRoot?.querySelector("dialog");
+		expect(dialog?.open).to.equal(true);
+		history.back();
+		await until(() => location.pathname === "/books/quill" && dialog?.open === false, "it is closed");
+	});
+
+	it("knows nobody in a book called as something that every record has", async () => {
+		const { workbench } = await at("/books/constructor");
+		expect(buttonOf(workbench, "Who writes?")).not.to.equal(undefined);
+	});
+
+	it("breaks a long name of a book, so that nothing stands beside the page", async () => {
+		const long = "Karosseriefachbetrieb".repeat(15);
+		for (const books of [[{ ...quill, name: long }], [{ ...quill, name: long }, bracken]]) {
+			const { workbench } = await at("/books/quill", { ...good, books });
+			const header = inside(workbench, "header");
+			expect(header.scrollWidth).to.be.at.most(header.clientWidth);
+			workbench.remove();
+		}
 	});
 
 	it("gives a procedure the address of its file with the first save", async () => {
@@ -290,16 +418,38 @@ describe("the workbench", () => {
 	});
 });
 
-const noDrafts: DraftKeeper = {
-	keep: async () => null,
-	keepOpenCell: async () => null,
-	remove: async () => undefined,
-	own: async () => null,
-	ownIn: async () => [],
-	unclaimed: async () => ({ drafts: [], unknown: 0 }),
-	claim: async () => null,
-	discard: async () => undefined,
-};
+const newOne: Procedure = { format: 1, id: "new-one", title: { en: "New one" } };
+
+/** The dialog has a procedure ready. */
+function start(workbench: Workbench): void {
+	const detail = { procedure: newOne, notes: [] };
+	inside(workbench, "gw-new-procedure").dispatchEvent(
+		new CustomEvent("gw-start", { detail, bubbles: true, composed: true }),
+	);
+}
+
+/** A server whose parts of the book come when they are told to. */
+function slowBook(): { server: Surroundings["server"]; answer: (parts: Answer<BookOpened>) => void } {
+	const waiting: ((parts: Answer<BookOpened>) => void)[] = [];
+	const book = () => new Promise<Answer<BookOpened>>((resolve) => waiting.push(resolve));
+	return {
+		server: { ...serverOf(good), book },
+		answer: (parts) => {
+			for (const resolve of waiting) resolve(parts);
+		},
+	};
+}
+
+function serverOf(answers: Answers): Surroundings["server"] {
+	const never = async () => gone;
+	return {
+		books: async () => answers.books,
+		book: async () => answers.book,
+		procedures: async () => answers.procedures,
+		procedure: never,
+		save: never,
+	};
+}
 
 /** The workbench at an address, once it has settled there. */
 async function at(
@@ -314,16 +464,9 @@ async function at(
 		getItem: (key) => storage.get(key) ?? null,
 		setItem: (key, value) => void storage.set(key, value),
 	});
-	const never = async () => gone;
 	const workbench = new Workbench();
 	workbench.surroundings = {
-		server: {
-			books: async () => answers.books,
-			book: async () => answers.book,
-			procedures: async () => answers.procedures,
-			procedure: never,
-			save: never,
-		},
+		server: serverOf(answers),
 		settings,
 		drafts: async () => noDrafts,
 		loadSheet: async () => undefined,

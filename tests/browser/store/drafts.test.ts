@@ -178,6 +178,75 @@ describe("drafts in the browser", () => {
 		database.close();
 	});
 
+	it("are thrown away after a save only where nothing else is in them", async () => {
+		const one = await tab();
+		const saved = { over: content.etag, procedure: content.procedure };
+		for (const left of [
+			{ openCell: { row, column: "work", text: "3" } as const },
+			{ partTexts: { "/reviewBy": "soon" } },
+			{ procedure },
+			{ etag: '"0"' },
+		]) {
+			await one.keeper.keep({ ...content, ...left });
+			await one.keeper.remove("demo", "small", saved);
+			expect(await one.keeper.own("demo", "small"), JSON.stringify(left)).not.to.equal(null);
+		}
+		await one.keeper.keep(content);
+		await one.keeper.remove("demo", "small", saved);
+		expect(await one.keeper.own("demo", "small")).to.equal(null);
+	});
+
+	for (const [how, indexedDb] of [
+		["is missing", undefined],
+		[
+			"throws",
+			{
+				open() {
+					throw new DOMException("denied", "SecurityError");
+				},
+			},
+		],
+		["never answers", { open: silentRequest }],
+	] as const) {
+		it(`are said not to be kept where the database ${how}`, async () => {
+			const own = Object.getOwnPropertyDescriptor(globalThis, "indexedDB") as PropertyDescriptor;
+			Object.defineProperty(globalThis, "indexedDB", { value: indexedDb, configurable: true });
+			try {
+				const opened = await Tab.open(null, null);
+				const keeper = new BrowserDrafts(opened, name, 50);
+				expect(await keeper.own("demo", "small")).to.equal(null);
+				expect((await keeper.keep(content))?.code).to.equal("drafts-not-kept");
+				expect(await keeper.ownIn("demo")).to.deep.equal([]);
+				expect(await keeper.unclaimed("demo", null)).to.deep.equal({ drafts: [], unknown: 0 });
+				expect(await keeper.claim({ ...content, schema: 1, tab: "gone", time: 0 })).to.equal(null);
+				await keeper.remove("demo", "small");
+			} finally {
+				Object.defineProperty(globalThis, "indexedDB", own);
+			}
+		});
+	}
+
+	it("that could not be read in time are not written over", async () => {
+		const first = await tab();
+		await first.keeper.keep(content);
+		crash(first);
+		const again = await tab(first.storage);
+		const hasty = new BrowserDrafts(again.tab, name, 0);
+		expect(await hasty.own("demo", "small")).to.equal(null);
+		await again.keeper.keep({ ...content, person: "Tom" });
+		const { drafts } = await again.keeper.unclaimed("demo", "small");
+		expect(drafts.map(({ person }) => person)).to.deep.equal(["Ines"]);
+		await hasty.close();
+	});
+
+	it("make way for a newer program, and say then that nothing is kept", async () => {
+		const { keeper } = await tab();
+		await keeper.keep(content);
+		const newer = await openDB(name, 2);
+		expect((await keeper.keep(content))?.code).to.equal("drafts-not-kept");
+		newer.close();
+	});
+
 	it("that cannot be kept are said to be so, and nothing is found", async () => {
 		const newer = await openDB(name, 7);
 		newer.close();
@@ -188,6 +257,12 @@ describe("drafts in the browser", () => {
 		expect(await keeper.unclaimed("demo", "small")).to.deep.equal({ drafts: [], unknown: 0 });
 	});
 });
+
+/** A request of which nothing is ever heard. */
+function silentRequest(): IDBOpenDBRequest {
+	const silent = { value: () => undefined };
+	return Object.create(IDBOpenDBRequest.prototype, { addEventListener: silent, removeEventListener: silent });
+}
 
 describe("a store over them", () => {
 	function storeIn({ keeper }: { keeper: BrowserDrafts }, server: MemoryServer, draft: Draft | null) {

@@ -5,8 +5,7 @@ import type { StepField } from "../../../src/model/fields/read.ts";
 import type { Stock } from "../../../src/model/generated/types.ts";
 import { gradeTables } from "../../../src/model/grades.ts";
 import { axes } from "../../../src/model/situations.ts";
-import type { Language } from "../../../src/model/units.ts";
-import { valuesOf, type WordKind } from "../../../src/model/words.ts";
+import { type Language, valuesOf, type WordKind } from "../../../src/model/words.ts";
 
 /** Ids of the rows that values may name. */
 export const rows = ["aaaaaaaaaa", "bbbbbbbbbb", "cccccccccc"];

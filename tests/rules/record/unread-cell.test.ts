@@ -3,10 +3,11 @@ import { checkFile } from "../../../src/check/check.ts";
 import { openFile } from "../../../src/model/document.ts";
 import { applyEdit } from "../../../src/model/edits.ts";
 import type { Procedure } from "../../../src/model/generated/types.ts";
-import { genericShop } from "../../../src/model/shop.ts";
+import { genericShop, shopOf } from "../../../src/model/shop.ts";
 import { exampleProcedure } from "../../../src/rules/example.ts";
 import { type Fragment, rotary, sand, wash } from "../../../src/rules/example-rows.ts";
 import { judge, remediesFor } from "../../../src/rules/judge.ts";
+import { sayer } from "../../../src/rules/sayer.ts";
 import rule from "../../../src/rules/record/unread-cell.ts";
 
 const today = "2026-03-02";
@@ -75,6 +76,71 @@ describe("what the schema does not allow", () => {
 		]);
 	});
 
+	it.each<[string, string, string, string]>([
+		[
+			"a title that is missing",
+			fileWith({ title: undefined }),
+			"Missing. Every procedure has it. Write it; until then all else is judged, and nothing in the file was changed.",
+			"Todo procedimiento lo tiene.",
+		],
+		[
+			"a row id that stands twice",
+			fileWith({ steps: [wash, wash].map((row) => ({ id: "aaaaaaaaaa", ...row })) }),
+			"Every row has an id of its own. Both rows are kept and judged",
+			"Cada fila tiene un id propio.",
+		],
+		[
+			"a row without an id",
+			fileWith({ steps: [wash] }),
+			"The row is kept and judged; give it an id",
+			"La fila se conserva y se juzga; dele un id",
+		],
+		[
+			"a row that is none",
+			fileWith({ steps: ["wash it"] }),
+			"A row is a record with an id. It is kept in the file, and not judged.",
+			"Una fila es un registro con un id.",
+		],
+		[
+			"too many rows",
+			fileWith({
+				steps: Array.from({ length: 501 }, (_, at) => ({
+					id: `aaaaaaa${[at / 100, at / 10, at].map((digit) => "abcdefghij"[Math.floor(digit) % 10]).join("")}`,
+					...wash,
+				})),
+			}),
+			"A procedure holds no more rows than that. Split it in two, so that every row is judged.",
+			"Divídalo en dos",
+		],
+		[
+			"a byte order mark",
+			`\ufeff${fileWith({})}`,
+			"The files of a book do without one. All that follows it was read.",
+			"Todo lo que le sigue se ha leído.",
+		],
+		[
+			"a number that is too small",
+			fileWith({ steps: [{ id: "aaaaaaaaaa", ...sand("P1500"), spotMm: -4 }] }),
+			"A number within its limits belongs there, or nothing. What stands there is kept in the file",
+			"Ahí va un número dentro de sus límites, o nada.",
+		],
+		[
+			"a day that is none",
+			fileWith({ revisionDate: "2026-02-31" }),
+			"A day of the calendar belongs there, or nothing. What stands there is kept in the file",
+			"Ahí va un día del calendario, o nada.",
+		],
+	])("says of %s what fits it", (_, text, english, spanish) => {
+		for (const [language, words] of [
+			["en", english],
+			["es", spanish],
+		] as const) {
+			const { findings } = check(text, language);
+			expect(findings).toHaveLength(1);
+			expect(findings[0]?.message).toContain(words);
+		}
+	});
+
 	it("holds in every situation, on a row that applies in none", () => {
 		const one = caseOf([
 			wash,
@@ -110,6 +176,42 @@ describe("text as typed", () => {
 		expect(result.procedure.steps?.[0]?.asTyped).not.toHaveProperty("pad");
 	});
 
+	it.each<[string, string, string, unknown[]]>([
+		["tool", "random orbitl", "Near it is “random orbital”", ["random-orbital"]],
+		["tool", "rotery", "Near it is “rotary”", ["rotary"]],
+		["tool", "hnad", "Near it is “hand block” or “bare hand”", ["block", "bare-hand"]],
+		["tool", "hand", "It could mean “hand block” or “bare hand”", ["block", "bare-hand"]],
+		["tool", "little aer", "Near it is “little-air”", ["little-air"]],
+		["pad", "medum foam", "Near it is “medium foam”", ["foam-medium"]],
+		["stage", "sandd", "Near it is “sand”", ["sand"]],
+		["stage", "lijr", "Near it is “sand”", ["sand"]],
+		["stage", "frobnicate", "Expected is a word", []],
+		["tool", "xx", "Expected is a word", []],
+		["speed", "1500 RPM max", "Near it is “1500 rpm”", [{ unit: "rpm", low: 1500, high: 1500 }]],
+		["speed", "not fast", "Expected is a word", []],
+	])("under %s %j is met with what is near it, and a press sets that", (field, text, words, values) => {
+		const shop = shopOf(
+			genericShop.book,
+			{ format: 1, tools: [{ id: "little-air", name: "Little air", kind: "random-orbital" }] },
+			undefined,
+		);
+		const one = { ...caseOf([{ asTyped: { [field]: text } }]), shop };
+		const [finding] = judge(one, [rule]);
+		if (finding === undefined) throw new Error("nothing found");
+		expect(sayer("en", "um")(finding).message).toContain(words);
+		const remedies = remediesFor(finding, one, [rule]);
+		expect(remedies.every(({ kind }) => kind === "offered")).toBe(true);
+		expect(
+			remedies.map(({ edit }) => {
+				const result = applyEdit(one.procedure, edit);
+				if ("problem" in result) throw new Error(result.problem.message);
+				const [row] = result.procedure.steps ?? [];
+				expect(row?.asTyped).toBe(undefined);
+				return row?.[field as "tool"];
+			}),
+		).toEqual(values);
+	});
+
 	it("that has come to be readable, as an item bought since, offers that", () => {
 		const one = caseOf([sand("P1500", { speed: undefined, asTyped: { speed: "8000 opm" } })]);
 		const [finding] = judge(one, [rule]);
@@ -143,10 +245,10 @@ function fileWith(more: object): string {
 }
 
 /** What the rule says of a file, opened and judged as the command line does. */
-function check(of: object | string) {
+function check(of: object | string, language: "en" | "es" = "en") {
 	const opened = openFile("procedure", typeof of === "string" ? of : fileWith(of));
 	if ("problem" in opened) throw new Error(opened.problem.message);
 	const { readable: procedure, problems } = opened;
-	const { findings } = checkFile("read.json", { procedure, problems, shop: genericShop, today }, "en", () => null);
+	const { findings } = checkFile("read.json", { procedure, problems, shop: genericShop, today }, language, () => null);
 	return { opened, findings: findings.filter((finding) => finding.rule === rule.id) };
 }

@@ -11,25 +11,34 @@ describe("the choice of paper", () => {
 		["en", "A4"],
 		["", "A4"],
 	])("is by default that of the country: %s", (locale, paper) => {
-		expect(paperChoice(inMemory(), locale)).toEqual({ paper, withDrawing: false });
+		expect(paperChoice(inMemory(), locale)).toEqual({ paper, language: null, withDrawing: false });
 	});
 
 	it("is the one made last, whatever the country", () => {
 		const storage = inMemory();
-		keepPaperChoice(storage, { paper: "A4", withDrawing: true });
-		expect(paperChoice(storage, "en-US")).toEqual({ paper: "A4", withDrawing: true });
+		keepPaperChoice(storage, { paper: "A4", language: "es", withDrawing: true });
+		expect(paperChoice(storage, "en-US")).toEqual({ paper: "A4", language: "es", withDrawing: true });
 	});
 
-	it.each(["{", "null", "7", '{"paper":"A3","withDrawing":"yes"}'])("falls back where what is kept is %s", (kept) => {
-		expect(paperChoice({ getItem: () => kept }, "en-US")).toEqual({ paper: "Letter", withDrawing: false });
-	});
+	it.each(["{", "null", "7", '{"paper":"A3","language":"fr","withDrawing":"yes"}'])(
+		"falls back where what is kept is %s",
+		(kept) => {
+			expect(paperChoice({ getItem: () => kept }, "en-US")).toEqual({
+				paper: "Letter",
+				language: null,
+				withDrawing: false,
+			});
+		},
+	);
 
 	it("does without a storage that refuses", () => {
 		const refuse = () => {
 			throw new Error("full");
 		};
-		expect(() => keepPaperChoice({ setItem: refuse }, { paper: "A4", withDrawing: false })).not.toThrow();
-		expect(paperChoice({ getItem: refuse }, "de-DE")).toEqual({ paper: "A4", withDrawing: false });
+		expect(() =>
+			keepPaperChoice({ setItem: refuse }, { paper: "A4", language: null, withDrawing: false }),
+		).not.toThrow();
+		expect(paperChoice({ getItem: refuse }, "de-DE")).toEqual({ paper: "A4", language: null, withDrawing: false });
 	});
 });
 

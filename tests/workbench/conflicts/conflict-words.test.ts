@@ -94,6 +94,13 @@ describe("a conflict in words", () => {
 		});
 	}
 
+	it("leaves a free text alone that is also a word of the trade, and says the words of what is one of a set", () => {
+		const by = (writtenBy: string): Procedure => ({ ...base, writtenBy });
+		expect(said(by("light"), by("factory"), "es").slice(2)).toEqual(["light", "factory"]);
+		const withTone = (tone: "mid" | "light"): Procedure => ({ ...base, scope: { ...base.scope, tones: [tone] } });
+		expect(said(withTone("mid"), withTone("light"), "es").slice(1)).toEqual(["oscuro", "medio", "claro"]);
+	});
+
 	it("speaks Spanish", () => {
 		const words = said(withStep(c, { stage: "finish" }), withStep(c, { stage: "compound" }), "es");
 		expect(words[0]).toMatch(/^Fila 3, /);

@@ -103,6 +103,30 @@ describe("edits of rows", () => {
 		expect(after(edit).steps?.[0]).toEqual({ id: "x", stage: "sand" });
 	});
 
+	describe("where the list holds something that is no row", () => {
+		const odd = { ...four, steps: [null, ...(four.steps ?? []), "sand"] } as unknown as Procedure;
+		const marks = (edit: Edit) =>
+			(after(edit, odd).steps as unknown[])
+				.map((one) => (one === null ? "0" : typeof one === "string" ? "s" : (one as { id: string }).id))
+				.join("");
+
+		it.each<[string, Edit, string]>([
+			["inserts a row", insertRows([{ id: "x" }], "d"), "0abcdxs"],
+			["removes the row beside it", removeRows(odd, ["a"]), "0bcds"],
+			["removes it", removeRows(odd, ["not-row-0", "not-row-5"]), "abcd"],
+			["moves rows past it", moveRows(odd, ["a", "b"], null), "ab0cds"],
+			["moves rows behind it", moveRows(odd, ["b"], "not-row-0"), "0bacds"],
+			["duplicates the row before it", duplicateRows(odd, ["d"], () => "x"), "0abcdxs"],
+		])("%s, and loses nothing", (_, edit, expected) => {
+			expect(marks(edit)).toBe(expected);
+		});
+
+		it("finds the place one further past it", () => {
+			expect(oneFurther(odd, ["a"], "up")).toBe(null);
+			expect(oneFurther(odd, ["d"], "down")).toBe("not-row-5");
+		});
+	});
+
 	it("keeps every row in any move, and the rest in their order", () => {
 		const anyMove = fc.record({
 			ids: fc.uniqueArray(fc.constantFrom("a", "b", "c", "d"), { minLength: 1, maxLength: 3 }),

@@ -39,6 +39,26 @@ describe("rows as they are shown", () => {
 		expect(views[1]?.cells).not.toHaveProperty("stage");
 	});
 
+	it.each([
+		[null, "null"],
+		["sand", '"sand"'],
+		[3, "3"],
+		[[], "[]"],
+	])("mark %j in the place of a row, and number the rows without it", (found, text) => {
+		const state = stateOf([sand, found, refine]);
+		const views = new RowViews().of(state, "en");
+		expect(views.map(({ cells }) => cells[numberColumn]?.text)).toEqual(["1", "", "2", "+"]);
+		expect(views[1]?.cells.stage).toMatchObject({ text, unread: true });
+		expect(columnsInUse(state).has("abrasive")).toBe(true);
+	});
+
+	it("are none where the file has no list of them", () => {
+		const state = stateOf([]);
+		const procedure = { ...state.procedure, steps: "sand" } as unknown as Procedure;
+		expect(new RowViews().of({ ...state, procedure }, "en").map(({ id }) => id)).toEqual([newRow]);
+		expect(columnsInUse({ ...state, procedure }).size).toBe(0);
+	});
+
 	it("stay the same objects where nothing about them changed", () => {
 		const views = new RowViews();
 		const before = views.of(stateOf([sand, refine]), "en");

@@ -18,7 +18,9 @@ describe("the keys of the Sheet", () => {
 		[{ ...plain, key: "Z", ctrlKey: true, shiftKey: true }, "redo"],
 		[{ ...plain, key: "?", shiftKey: true }, "keys"],
 		[{ ...plain, key: "?" }, "keys"],
-		[{ ...plain, key: "F8", shiftKey: true }, "previous"],
+		[{ ...plain, key: "PageDown", altKey: true }, "next"],
+		[{ ...plain, key: "PageUp", altKey: true }, "previous"],
+		[{ ...plain, key: "PageDown" }, null],
 		[{ ...plain, key: "s" }, null],
 		[{ ...plain, key: "s", ctrlKey: true, altKey: true }, null],
 	])("read %o as %s", (event, command) => {

@@ -1,6 +1,12 @@
 import { problemDetails, type ServerProblemCode } from "../../../src/api/problems.ts";
-import type { Draft, DraftContent, DraftKeeper } from "../../../src/workbench/store/draft.ts";
-import { draftSchema } from "../../../src/workbench/store/draft.ts";
+import {
+	type Draft,
+	type DraftContent,
+	type DraftKeeper,
+	draftSchema,
+	isSettled,
+	type Saved,
+} from "../../../src/workbench/store/draft.ts";
 import type { ProcedureServer, Refused } from "../../../src/workbench/store/sheet-store.ts";
 import type { OpenCell } from "../../../src/workbench/store/state.ts";
 import type { Procedure } from "../../../src/model/generated/types.ts";
@@ -20,15 +26,15 @@ export class MemoryServer implements ProcedureServer {
 	gate: Promise<void> = Promise.resolve();
 	#count = 0;
 
-	/** Puts a file there as somebody else does. */
-	put(procedure: Procedure, readOnly: readonly Loss[] = []): string {
+	/** Puts a file there as somebody else does; `id` is what it is called by. */
+	put(procedure: Procedure, readOnly: readonly Loss[] = [], id = procedure.id): string {
 		const etag = `"${++this.#count}"`;
-		this.files.set(procedure.id, { procedure: structuredClone(procedure), etag, readOnly });
+		this.files.set(id, { procedure: structuredClone(procedure), etag, readOnly });
 		return etag;
 	}
 
 	async procedure(_book: string, id: string) {
-		if (this.isDead) throw new TypeError("fetch failed");
+		if (this.isDead) return refused("no-answer");
 		const file = this.files.get(id);
 		return file === undefined ? refused("no-such-procedure") : structuredClone(file);
 	}
@@ -36,17 +42,18 @@ export class MemoryServer implements ProcedureServer {
 	async save(_book: string, id: string, procedure: Procedure, etag: string | null) {
 		const sent = structuredClone(procedure);
 		await this.gate;
-		if (this.isDead) throw new TypeError("fetch failed");
+		if (this.isDead) return refused("no-answer");
 		this.meanwhile?.();
+		if (sent.id !== id) return refused("not-valid");
 		const file = this.files.get(id);
 		if (etag === null && file !== undefined) return refused("already-there");
 		if (etag !== null && file === undefined) return refused("no-such-procedure");
 		if (etag !== null && file?.etag !== etag) return refused("changed-meanwhile");
-		const saved = this.put(sent);
+		const saved = this.put(sent, [], id);
 		this.written.push(sent);
 		if (this.losesAnswer) {
 			this.losesAnswer = false;
-			throw new TypeError("connection lost");
+			return refused("no-answer");
 		}
 		return { etag: saved };
 	}
@@ -70,8 +77,9 @@ export class MemoryDrafts implements DraftKeeper {
 		return null;
 	}
 
-	async remove(book: string, id: string) {
-		this.kept.delete(`${book}/${id}`);
+	async remove(book: string, id: string, saved?: Saved) {
+		const draft = this.kept.get(`${book}/${id}`);
+		if (saved === undefined || (draft !== undefined && isSettled(draft, saved))) this.kept.delete(`${book}/${id}`);
 	}
 
 	async own(book: string, id: string) {

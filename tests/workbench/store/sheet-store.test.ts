@@ -3,10 +3,12 @@ import { problemDetails } from "../../../src/api/problems.ts";
 import { editBetween, rowsById, type Edit } from "../../../src/model/edits.ts";
 import type { Procedure, Step } from "../../../src/model/generated/types.ts";
 import { genericShop } from "../../../src/model/shop.ts";
+import { type Draft, draftSchema } from "../../../src/workbench/store/draft.ts";
 import { sayRefusal } from "../../../src/workbench/store/refusal.ts";
 import { type Opening, SheetStore } from "../../../src/workbench/store/sheet-store.ts";
 import type { Selection } from "../../../src/workbench/store/state.ts";
 import { madeProcedure, seeded } from "../../made-procedures.ts";
+import { mostRows } from "../../../src/model/most-rows.ts";
 import { MemoryDrafts, MemoryServer } from "./in-memory.ts";
 
 const book = "demo";
@@ -227,6 +229,56 @@ describe("opening", () => {
 	});
 });
 
+describe("a file that holds the id of another", () => {
+	const copied = (more: Partial<Opening> = {}) => {
+		server.put(small);
+		const etag = server.put(small, [], "small-copy");
+		const opening = { book, id: "small-copy", shop: genericShop, procedure: small, etag, readOnly: [], ...more };
+		return new SheetStore(opening, services());
+	};
+
+	it("takes the id that it is called by, says so, and is saved under its own name alone", async () => {
+		const store = copied();
+		expect(store.state).toMatchObject({
+			procedure: { id: "small-copy" },
+			changed: true,
+			notice: { problem: { code: "id-from-file", data: { name: "small-copy.procedure.json", found: "small" } } },
+		});
+		store.change(setAbrasive(a, "P1500", "P2000"), "type");
+		await store.save();
+		expect(store.state).toMatchObject({ saving: { state: "saved" }, changed: false });
+		expect(server.files.get("small")?.procedure).toEqual(small);
+		expect(server.files.get("small-copy")?.procedure).toEqual(store.state.procedure);
+	});
+
+	it("gets its own name also from a draft, and where somebody else saves the wrong one again", async () => {
+		const draft = { ...draftAs("small-copy"), procedure: { ...small, revision: 2 } };
+		const store = copied({ draft });
+		expect(store.state.procedure).toEqual({ ...small, revision: 2, id: "small-copy" });
+		server.put({ ...small, revisionDate: "2026-05-01" }, [], "small-copy");
+		await store.save();
+		await store.save();
+		expect(store.state).toMatchObject({ saving: { state: "saved" }, conflicts: [] });
+		expect(server.files.get("small-copy")?.procedure).toEqual({
+			...small,
+			id: "small-copy",
+			revision: 2,
+			revisionDate: "2026-05-01",
+		});
+	});
+
+	it("keeps no draft of the id alone", async () => {
+		copied();
+		await vi.advanceTimersByTimeAsync(300);
+		expect(drafts.kept.size).toBe(0);
+	});
+
+	it("is left alone where it opens read-only", () => {
+		const loss = { code: "repeated-key" as const, pointer: "/id", line: 2, column: 3, data: { found: "id" } };
+		expect(copied({ readOnly: [loss] }).state.procedure).toBe(small);
+	});
+});
+
 describe("a remedy", () => {
 	const machine = {
 		tool: "random-orbital",
@@ -376,6 +428,84 @@ describe("saving", () => {
 	});
 });
 
+describe("a save that fails by our own mistake", () => {
+	it("is told as one, and can be tried again", async () => {
+		const store = opened();
+		store.change(setAbrasive(a, "P1500", "P2000"), "type");
+		const { save } = server;
+		server.save = () => Promise.reject(new RangeError("row 4 of 3"));
+		await expect(store.save()).rejects.toThrow("row 4 of 3");
+		expect(store.state.saving).toEqual({ state: "unsaved" });
+		server.save = save;
+		await store.save();
+		expect(store.state.saving).toEqual({ state: "saved" });
+	});
+});
+
+describe("closing during a save", () => {
+	it("waits for one that is nearly done, and leaves no draft", async () => {
+		const { store, gate } = closing();
+		gate.resolve();
+		await store.closed;
+		expect(drafts.kept.size).toBe(0);
+		expect(server.written).toHaveLength(1);
+	});
+
+	it("keeps the draft at once, and returns before a server that does not answer", async () => {
+		const { store, gate } = closing();
+		await vi.advanceTimersByTimeAsync(0);
+		expect(drafts.kept.get("demo/small")?.procedure.steps?.[0]?.abrasive).toBe("P2000");
+		await vi.advanceTimersByTimeAsync(1000);
+		await store.closed;
+		expect(drafts.kept.size).toBe(1);
+		gate.resolve();
+		await vi.advanceTimersByTimeAsync(0);
+		expect(server.written).toHaveLength(1);
+		expect(drafts.kept.size).toBe(0);
+	});
+
+	it("leaves alone what was written in the draft meanwhile", async () => {
+		const { store, gate } = closing();
+		await vi.advanceTimersByTimeAsync(1000);
+		await store.closed;
+		const draft = drafts.kept.get("demo/small");
+		if (draft === undefined) throw new Error("no draft");
+		await drafts.keep({ ...draft, procedure: { ...draft.procedure, revision: 7 } });
+		gate.resolve();
+		await vi.advanceTimersByTimeAsync(0);
+		expect(drafts.kept.get("demo/small")?.procedure.revision).toBe(7);
+	});
+
+	it("joins nothing behind the back of whoever left", async () => {
+		const { store, gate } = closing();
+		await vi.advanceTimersByTimeAsync(1000);
+		await store.closed;
+		elsewhere((procedure) => withStep(procedure, b, { abrasive: "P2500" }));
+		gate.resolve();
+		await vi.advanceTimersByTimeAsync(0);
+		expect(server.written).toEqual([]);
+		expect(drafts.kept.size).toBe(1);
+	});
+
+	it("throws the draft of a new procedure away once it has its file", async () => {
+		const { store, gate } = closing(fresh());
+		await vi.advanceTimersByTimeAsync(1000);
+		await store.closed;
+		expect([...drafts.kept.keys()]).toEqual(["demo/draft-1"]);
+		gate.resolve();
+		await vi.advanceTimersByTimeAsync(0);
+		expect(drafts.kept.size).toBe(0);
+	});
+
+	function closing(store = opened()) {
+		store.change(setAbrasive(a, "P1500", "P2000"), "type");
+		const gate = gateOf();
+		server.gate = gate.promise;
+		void store.save();
+		return { store: { closed: store.close() }, gate };
+	}
+});
+
 describe("saving a new procedure", () => {
 	it("makes a file under its id, and throws the draft away", async () => {
 		const store = fresh();
@@ -425,14 +555,61 @@ describe("saving a new procedure", () => {
 	});
 });
 
+describe("a released procedure", () => {
+	const released = {
+		...small,
+		state: "released" as const,
+		revision: 3,
+		revisionDate: "2026-02-16",
+		methodChanged: true,
+	};
+
+	it("becomes the draft of the next revision with its first change, and is released again by undoing it", () => {
+		const store = opened(released);
+		store.change(setAbrasive(a, "P1500", "P2000"), "type");
+		expect(store.state.procedure).toMatchObject({ state: "draft", revision: 4 });
+		expect(store.state.procedure).not.toHaveProperty("revisionDate");
+		expect(store.state.procedure).not.toHaveProperty("methodChanged");
+		store.change(setAbrasive(b, "P3000", "P2500"), "type");
+		expect(store.state.procedure.revision).toBe(4);
+		store.undo();
+		store.undo();
+		expect(store.state.procedure).toEqual(released);
+	});
+
+	it("takes a state or revision that a person sets as it is", () => {
+		const store = opened(released);
+		store.change([{ op: "setPart", pointer: "/state", from: "released", to: "withdrawn" }], "part");
+		expect(store.state.procedure).toMatchObject({ state: "withdrawn", revision: 3 });
+	});
+});
+
+describe("a procedure with all its rows", () => {
+	it("takes no row more, and says so", () => {
+		const rows = Array.from({ length: mostRows }, (_, at) => ({
+			id: `row${String(at)
+				.padStart(7, "a")
+				.replace(/\d/g, (digit) => "abcdefghij"[Number(digit)] ?? "a")}`,
+		}));
+		const store = opened({ ...small, steps: rows });
+		expect(store.change([{ op: "insert", step: { id: "zzzzzzzzzz" }, after: null }], "insert")).toMatchObject({
+			code: "no-room",
+		});
+		expect(store.state.procedure.steps).toHaveLength(mostRows);
+	});
+});
+
 describe("a file changed on disk meanwhile", () => {
-	it("is joined and saved in one go where no place was changed by both", async () => {
+	it("is joined and shown before it is written where no place was changed by both", async () => {
 		const store = opened();
 		store.change(setAbrasive(a, "P1500", "P2000"), "type");
 		elsewhere((procedure) => withStep(procedure, b, { abrasive: "P2500" }));
 		await store.save();
-		expect(store.state).toMatchObject({ saving: { state: "saved" }, undo: "merge", conflicts: [] });
+		expect(store.state).toMatchObject({ saving: { state: "unsaved" }, undo: "merge", conflicts: [] });
 		expect(store.state.notice).toMatchObject({ problem: { code: "joined" } });
+		expect(store.joined).toHaveLength(1);
+		expect(server.written).toEqual([]);
+		await store.save();
 		const saved = server.files.get("small")?.procedure;
 		expect(saved?.steps?.map(({ abrasive }) => abrasive)).toEqual(["P2000", "P2500", undefined]);
 		store.undo();
@@ -440,17 +617,12 @@ describe("a file changed on disk meanwhile", () => {
 		expect(abrasiveOf(store, a)).toBe("P2000");
 	});
 
-	it("is joined as often as it changes again, then says so", async () => {
+	it("is saved over at once where it holds nothing new", async () => {
 		const store = opened();
 		store.change(setAbrasive(a, "P1500", "P2000"), "type");
-		let turn = 0;
-		server.meanwhile = () => elsewhere((procedure) => ({ ...procedure, revision: ++turn }));
-		await store.save();
-		expect(store.state.saving).toMatchObject({ state: "refused", problem: { code: "keeps-changing" } });
-		server.meanwhile = null;
+		elsewhere((procedure) => procedure);
 		await store.save();
 		expect(store.state.saving).toEqual({ state: "saved" });
-		expect(server.files.get("small")?.procedure.revision).toBe(turn);
 	});
 
 	describe("at the same place", () => {
@@ -719,8 +891,42 @@ describe("a draft", () => {
 		const again = await reloaded(store);
 		expect(again.state.notice).toMatchObject({ problem: { code: "draft-behind" } });
 		await again.save();
+		expect(again.joined).toHaveLength(1);
+		await again.save();
 		const saved = server.files.get("small")?.procedure;
 		expect(saved?.steps?.map(({ abrasive }) => abrasive)).toEqual(["P2000", "P2500", undefined]);
+	});
+
+	it("whose file is gone is a procedure without a file, and says so", async () => {
+		const store = opened();
+		store.change(setAbrasive(a, "P1500", "P2000"), "type");
+		await store.close();
+		server.files.clear();
+		const draft = await drafts.own(book, "small");
+		if (draft === null) throw new Error("no draft");
+		const opening = { book, id: "small", shop: genericShop, procedure: draft.base, etag: null, readOnly: [], draft };
+		const again = new SheetStore(opening, services(2));
+		expect(again.state).toMatchObject({ isNew: true, notice: { problem: { code: "file-gone" } } });
+		await again.save();
+		expect(again.state.saving).toEqual({ state: "saved" });
+		expect(server.files.get("small")?.procedure).toEqual(store.state.procedure);
+		expect(drafts.kept.size).toBe(0);
+	});
+
+	it("keeps the last 200 changes of a longer history", async () => {
+		const store = opened();
+		for (let count = 1; count <= 250; count++)
+			store.change(
+				[{ op: "setPart", pointer: "/revision", ...(count > 1 ? { from: count - 1 } : {}), to: count }],
+				"part",
+			);
+		for (let count = 0; count < 3; count++) store.undo();
+		await vi.advanceTimersByTimeAsync(300);
+		const kept = drafts.kept.get("demo/small");
+		expect([kept?.undo.length, kept?.redo.length]).toEqual([200, 3]);
+		const again = await reloaded(store);
+		again.undo();
+		expect(again.state.procedure.revision).toBe(246);
 	});
 
 	it("that cannot be kept is said once, and work goes on", async () => {
@@ -743,6 +949,29 @@ describe("a draft", () => {
 		expect(drafts.kept.get("demo/small")?.procedure).toEqual(store.state.procedure);
 	});
 });
+
+/** A draft of the small procedure for the file with that id. */
+function draftAs(id: string): Draft {
+	return {
+		schema: draftSchema,
+		tab: "one",
+		time: 0,
+		book,
+		id,
+		isNew: false,
+		person: "Ines",
+		base: small,
+		etag: server.files.get(id)?.etag ?? '"2"',
+		procedure: small,
+		undo: [],
+		redo: [],
+		conflicts: [],
+		selection: null,
+		situation: {},
+		openCell: null,
+		partTexts: {},
+	};
+}
 
 function gateOf(): { promise: Promise<void>; resolve: () => void } {
 	let resolve = () => {};

@@ -1,37 +1,21 @@
-import "axe-core/axe.min.js";
 import { expect } from "@esm-bundle/chai";
-import { LitElement, css, html, type TemplateResult } from "lit";
-import book from "../../../procedures/quillfeather/book.json" with { type: "json" };
-import limits from "../../../procedures/quillfeather/limits.json" with { type: "json" };
+import { html, type LitElement, render, type TemplateResult } from "lit";
 import etch from "../../../procedures/quillfeather/spot-etch-section.procedure.json" with { type: "json" };
 import peel from "../../../procedures/quillfeather/peel-panel-discs.procedure.json" with { type: "json" };
-import stock from "../../../procedures/quillfeather/stock.json" with { type: "json" };
-import type { Book, Limits, Procedure, Stock } from "../../../src/model/generated/types.ts";
+import type { Procedure } from "../../../src/model/generated/types.ts";
 import { problemOf } from "../../../src/model/problem.ts";
-import { shopOf } from "../../../src/model/shop.ts";
 import { type Opening, type Refused, SheetStore } from "../../../src/workbench/store/sheet-store.ts";
 import type { DraftKeeper } from "../../../src/workbench/store/draft.ts";
-import { controls, tokens } from "../../../src/workbench/style/tokens.ts";
+import { problemDetails } from "../../../src/api/problems.ts";
+import { demoShop, noDrafts, stage } from "../stage.ts";
 
 export { expect };
 
-export const shop = shopOf(book as unknown as Book, stock as unknown as Stock, limits as unknown as Limits);
+export const shop = demoShop();
 /** Fifteen rows, nothing of level stop in it. */
 export const peelPanel = peel as unknown as Procedure;
 /** Has a finding of level stop that somebody who signs has accepted. */
 export const etchSection = etch as unknown as Procedure;
-
-/** Drafts that go nowhere. */
-const noDrafts: DraftKeeper = {
-	keep: () => Promise.resolve(null),
-	keepOpenCell: () => Promise.resolve(null),
-	remove: () => Promise.resolve(),
-	own: () => Promise.resolve(null),
-	unclaimed: () => Promise.resolve({ drafts: [], unknown: 0 }),
-	ownIn: () => Promise.resolve([]),
-	claim: () => Promise.resolve(null),
-	discard: () => Promise.resolve(),
-};
 
 /** What the server was given to save. */
 export const saves: Procedure[] = [];
@@ -58,7 +42,7 @@ export function storeOf(
 								detail: "Changed.",
 							},
 						};
-					if (!answers) throw new Error("gone");
+					if (!answers) return { refused: problemDetails("no-answer") };
 					saves.push(saved);
 					return { etag: '"2"' };
 				},
@@ -77,44 +61,22 @@ export const brokenDrafts: DraftKeeper = {
 	keep: () => Promise.resolve(problemOf("drafts-not-kept", null)),
 };
 
-class Bench extends LitElement {
-	static override styles = [
-		tokens,
-		controls,
-		css`
-			:host {
-				display: block;
-				background: var(--paper);
-				color: var(--ink);
-				font: var(--body);
-			}
-		`,
-	];
-	content: TemplateResult = html``;
-	override render() {
-		return html`<main>${this.content}</main>`;
-	}
-}
-customElements.define("test-bench", Bench);
-
-let bench: Bench | null = null;
+let paper: HTMLElement | null = null;
 
 /** Shows an element on paper, and hands back the one that the selector names. */
 export async function show<E extends HTMLElement>(content: TemplateResult, selector: string): Promise<E> {
 	clear();
-	bench = new Bench();
-	bench.content = content;
-	document.body.append(bench);
-	await bench.updateComplete;
-	const element = bench.renderRoot.querySelector<E>(selector);
+	paper = stage();
+	render(html`<main>${content}</main>`, paper);
+	const element = paper.querySelector<E>(selector);
 	if (element === null) throw new Error(`nothing matches ${selector}`);
 	await (element as unknown as LitElement).updateComplete;
 	return element;
 }
 
 export function clear(): void {
-	bench?.remove();
-	bench = null;
+	paper?.remove();
+	paper = null;
 }
 
 /** Inside an element's shadow root. */
@@ -165,7 +127,7 @@ interface AxeViolation {
 /** Accessible in light and in dark. */
 export async function expectAccessible(element: HTMLElement): Promise<void> {
 	for (const theme of ["light", "dark"]) {
-		bench?.setAttribute("theme", theme);
+		paper?.setAttribute("theme", theme);
 		const { axe } = globalThis as unknown as {
 			axe: { run: (node: unknown, options: object) => Promise<{ violations: AxeViolation[] }> };
 		};
@@ -175,5 +137,5 @@ export async function expectAccessible(element: HTMLElement): Promise<void> {
 		);
 		expect(said, theme).to.deep.equal([]);
 	}
-	bench?.setAttribute("theme", "light");
+	paper?.setAttribute("theme", "light");
 }
