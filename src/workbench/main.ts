@@ -13,6 +13,7 @@ workbench.surroundings = {
 	settings: new SettingsKeeper(browserStorage()),
 	drafts: () => (keeper ??= openDrafts()),
 	loadSheet: () => import("./open-sheet.ts"),
+	loadShelf: () => import("./shelf/shelf.ts"),
 	loadNew: () => import("./shelf/new-dialog.ts"),
 	askAgainMs: 4000,
 };

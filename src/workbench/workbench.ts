@@ -9,7 +9,6 @@ import { newRowId } from "../model/ids.ts";
 import type { FilmUnit } from "../model/units.ts";
 import type { Language } from "../model/words.ts";
 import { type Place, readAddress } from "./address.ts";
-import "./shelf/shelf.ts";
 import { BookLoading } from "./shell/book-loading.ts";
 import { type Failure, failureNote, failureStyle } from "./shell/failure.ts";
 import { followedLink } from "./shell/followed-link.ts";
@@ -37,6 +36,8 @@ export interface Surroundings {
 	drafts: () => Promise<DraftKeeper>;
 	/** Loads the Sheet and all of the core that it needs: defines `<gw-open-sheet>`. */
 	loadSheet: () => Promise<unknown>;
+	/** Loads the Shelf: defines `<gw-shelf>`. A Sheet that is opened by its address does without. */
+	loadShelf: () => Promise<unknown>;
 	/** Loads the dialog that starts a procedure: defines `<gw-new-procedure>`. */
 	loadNew: () => Promise<unknown>;
 	/** Milliseconds between two questions to a server that is gone. */
@@ -217,14 +218,15 @@ export class Workbench extends LitElement {
 		const { books } = this.#loading;
 		if (this.missing === "page") return unknownPage(location.pathname, books ?? [], language);
 		if (this.missing === "book") return noSuchBook(this.#book ?? "", books ?? [], language);
-		if (place.view === "shelf") return this.#shelf(place.book);
+		if (place.view === "shelf" && customElements.get("gw-shelf") !== undefined) return this.#shelf(place.book);
 		if (this.failure !== null) {
 			return html`<h1 tabindex="-1" class="hidden-text">Gritwright</h1>
 				${failureNote(this.failure, this.language, () => void this.#show(false))}`;
 		}
 		if (place.view === "first" && books !== null) return noBook(() => void this.#show(false), language);
 		if (place.view === "first") return loadingPage(say("looking"));
-		if (place.view === "unknown" || this.keeper === null) return loadingPage(say("openingSheet"));
+		if (place.view === "unknown" || place.view === "shelf" || this.keeper === null)
+			return loadingPage(say("openingSheet"));
 		// A new element with every place: one that was left has closed its store.
 		return html`${keyed(this.#placed, this.#sheet(place, this.keeper))}`;
 	}
@@ -309,17 +311,32 @@ export class Workbench extends LitElement {
 		await this.#openedSheet?.leave?.();
 		if (stale()) return;
 		const place = readAddress(location.pathname);
+		const isLoaded = place.view !== "shelf" || (await this.#shelfLoaded());
+		if (stale()) return;
 		this.place = place;
 		this.#placed += 1;
 		this.search = location.search;
-		this.failure = null;
+		this.failure = isLoaded ? null : this.#notLoaded();
 		this.newOpen = false;
 		if (!first) this.notice = null;
 		this.missing = place.view === "unknown" ? "page" : null;
 		this.#title(null);
 		if (!first) void this.updateComplete.then(() => this.#focusHeading());
+		if (!isLoaded) return;
 		const wanted = place.view === "shelf" ? this.#showShelf(place.book, stale) : this.#showSheet(place, stale);
 		await Promise.all([this.#showBooks(place, first, stale), wanted]);
+	}
+
+	#shelfLoaded(): Promise<boolean> {
+		return this.surroundings.loadShelf().then(
+			() => true,
+			() => false,
+		);
+	}
+
+	#notLoaded(): { what: string; why: string } {
+		const say = saying(sentences, this.language);
+		return { what: say("sheetFailed"), why: say("sheetFailedWhy") };
 	}
 
 	async #showBooks(place: Place, first: boolean, stale: () => boolean): Promise<void> {
@@ -367,8 +384,7 @@ export class Workbench extends LitElement {
 			this.keeper = keeper;
 		} catch {
 			if (stale()) return;
-			const say = saying(sentences, this.language);
-			this.failure = { what: say("sheetFailed"), why: say("sheetFailedWhy") };
+			this.failure = this.#notLoaded();
 		}
 		// Its own opener reads what it judges by; these are for language, unit and people, and no reason to close it.
 		const problem = await parts;

@@ -42,7 +42,8 @@ async function visit(browser, address, ready, act = async () => {}) {
 		const scripts = new Map();
 		let bytes = 0;
 		session.on("Network.responseReceived", ({ requestId, type }) => scripts.set(requestId, type === "Script"));
-		session.on("Network.loadingFinished", ({ requestId, encodedDataLength }) => {
+		// Bodies as they cross the wire, without the headers of the answers.
+		session.on("Network.dataReceived", ({ requestId, encodedDataLength }) => {
 			if (scripts.get(requestId)) bytes += encodedDataLength;
 		});
 		await page.goto(address, { waitUntil: "commit" });

@@ -7,6 +7,7 @@ import type { OpenSheet } from "../../../src/workbench/open-sheet.ts";
 import type { Answer } from "../../../src/workbench/server.ts";
 import { SettingsKeeper } from "../../../src/workbench/settings.ts";
 import "../../../src/workbench/shelf/new-dialog.ts";
+import "../../../src/workbench/shelf/shelf.ts";
 import type { DraftContent } from "../../../src/workbench/store/draft.ts";
 import { type Surroundings, Workbench } from "../../../src/workbench/workbench.ts";
 import { listed } from "../../workbench/shelf/listed.ts";
@@ -470,6 +471,7 @@ async function at(
 		settings,
 		drafts: async () => noDrafts,
 		loadSheet: async () => undefined,
+		loadShelf: async () => undefined,
 		loadNew: async () => undefined,
 		askAgainMs: 30,
 		...some,
