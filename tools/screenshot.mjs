@@ -13,11 +13,11 @@ const browser = await launch();
 try {
 	const page = await browser.newPage({ viewport: { width: 1400, height: 860 }, locale: "en-GB" });
 	await page.goto(`${server.address}/books/quillfeather/procedures/peel-panel-discs`);
-	await page.locator(`gw-grid [row-index="5"] [col-id="work"]`).first().click();
-	// A row that does not clear the scratches before it, so that a finding stands where it belongs.
-	await page.keyboard.type("1x");
+	await page.locator(`gw-grid [row-index="4"] [col-id="abrasive"]`).first().click();
+	// Coarser than the row before, so that findings stand where they belong.
+	await page.keyboard.type("p800");
 	await page.keyboard.press("Enter");
-	await page.getByText("Row 6").first().waitFor();
+	await page.getByText("Row 5").first().waitFor();
 	await page.waitForTimeout(500);
 	await page.screenshot({ path: join(root, "tools/screenshots/sheet.png") });
 } finally {
