@@ -1,4 +1,5 @@
 import type { Step } from "../../model/generated/types.ts";
+import { same } from "../../model/same.ts";
 import { isCutting } from "../chains.ts";
 import { liquid, sand } from "../example-rows.ts";
 import { common, rule } from "../rule.ts";
@@ -83,7 +84,5 @@ export default rule({
 
 /** Whether two rows agree in every field but their id. */
 function isSameWork(one: Step, other: Step): boolean {
-	const fields = new Set([...Object.keys(one), ...Object.keys(other)]) as Set<keyof Step>;
-	fields.delete("id");
-	return [...fields].every((field) => JSON.stringify(one[field]) === JSON.stringify(other[field]));
+	return same({ ...one, id: "" }, { ...other, id: "" });
 }
