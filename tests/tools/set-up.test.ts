@@ -63,7 +63,8 @@ describe("Chromium", () => {
 		} finally {
 			chromium.removeAllListeners("exit");
 			if (chromium.kill()) await once(chromium, "exit");
-			rmSync(profile, { recursive: true, maxRetries: 5 });
+			// Processes that Chromium started may write a little longer than it lives itself.
+			rmSync(profile, { recursive: true, force: true, maxRetries: 20, retryDelay: 200 });
 		}
 	});
 });
