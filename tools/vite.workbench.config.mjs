@@ -2,7 +2,7 @@ import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
 
 /**
- * The Sheet says why a rule speaks, and shows no examples: they stay out of what a browser loads, a tenth of it. Found
+ * The Sheet says why a rule speaks, and shows no examples: they stay out of what a browser loads, 14 kB packed. Found
  * by the tree of the code, as the property `examples` of what a rule file exports.
  */
 function withoutExamples() {
