@@ -1,7 +1,8 @@
 import type { PanelHeat, RowUpper } from "../forecast/panel-heat.ts";
 import type { Substrate } from "../model/generated/types.ts";
-import type { ResolvedRow } from "../model/resolve.ts";
+import type { HouseLimits } from "../model/limits.ts";
 import { isSandingOrBlade } from "./film-taken.ts";
+import { type Found, house } from "./rule.ts";
 import type { Say } from "./say.ts";
 
 /** What a finding about a hot surface rests on, °C. */
@@ -19,11 +20,10 @@ export type HotData = {
 	substrate: Substrate;
 };
 
-/** A row that gets the surface too hot, and the limit it breaks; null where how hot it gets is not known. */
-export interface HotRow {
-	row: ResolvedRow;
-	breaks: "caution" | "stop" | null;
-	data: HotData;
+/** The two house limits that a surface is measured against. */
+interface HeatLimits {
+	caution: "hotCautionC" | "hotPlasticCautionC";
+	stop: "hotStopC" | "hotPlasticStopC";
 }
 
 /**
@@ -33,15 +33,24 @@ export interface HotRow {
 export function* hotRows(
 	heat: PanelHeat,
 	substrate: Substrate,
-	{ cautionC, stopC }: { cautionC: number; stopC: number },
-): Iterable<HotRow> {
+	limits: HouseLimits,
+	{ caution, stop }: HeatLimits,
+): Iterable<Found<HotData>> {
+	const [cautionC, stopC] = [limits[caution], limits[stop]];
 	const { startC, isStartStated } = heat;
 	const shared = { cautionC, stopC, startC, isStartStated, substrate };
 	// Where film is at stake as well, a rule of the film budget speaks of the dial; of a row that lacks more, the record group.
 	const isFilmRule = heat.upper.some(({ row }) => isSandingOrBlade(row));
 	for (const { row, why } of isFilmRule ? [] : heat.unknown) {
 		if (row === null || why !== "dial-not-in-table") continue;
-		yield { row, breaks: null, data: { at: "panel", hottestC: null, likelyHighC: null, ...shared } };
+		yield {
+			row,
+			field: "speed",
+			level: "advice",
+			weight: 0,
+			basis: house(caution, cautionC, "C"),
+			data: { at: "panel", hottestC: null, likelyHighC: null, ...shared },
+		};
 	}
 	for (const at of ["panel", "edge"] as const) {
 		let hottest: number | null = null;
@@ -56,9 +65,13 @@ export function* hotRows(
 			if (hottest === null || one === undefined || hottestC === null) continue;
 			const estimates = heat.rows[hottest];
 			const likelyHighC = (at === "edge" ? estimates?.edgeHottestC : estimates?.hottestC)?.high ?? null;
+			const stops = hottestC >= stopC;
 			yield {
 				row: one.row,
-				breaks: hottestC >= stopC ? "stop" : "caution",
+				field: "work",
+				...(stops ? { level: "stop" } : {}),
+				weight: hottestC,
+				basis: stops ? house(stop, stopC, "C") : house(caution, cautionC, "C"),
 				data: { at, hottestC, likelyHighC, ...shared },
 			};
 			hottest = null;

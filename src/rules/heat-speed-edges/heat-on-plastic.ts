@@ -23,18 +23,7 @@ export default rule({
 	axes: ["substrate"],
 	*check({ heat, situation: { substrate }, shop: { limits } }) {
 		if (substrate !== "plastic") return;
-		const { hotPlasticCautionC: cautionC, hotPlasticStopC: stopC } = limits;
-		for (const { row, breaks, data } of hotRows(heat, substrate, { cautionC, stopC })) {
-			const stops = breaks === "stop";
-			yield {
-				row,
-				field: data.hottestC === null ? ("speed" as const) : ("work" as const),
-				level: stops ? ("stop" as const) : breaks === null ? ("advice" as const) : undefined,
-				weight: data.hottestC ?? 0,
-				basis: stops ? house("hotPlasticStopC", stopC, "C") : house("hotPlasticCautionC", cautionC, "C"),
-				data,
-			};
-		}
+		yield* hotRows(heat, substrate, limits, { caution: "hotPlasticCautionC", stop: "hotPlasticStopC" });
 	},
 	say: {
 		en: (data, say) => ({

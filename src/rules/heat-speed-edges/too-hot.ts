@@ -15,18 +15,7 @@ export default rule({
 	*check({ heat, situation: { substrate }, shop: { limits } }) {
 		// Plastic has limits and a rule of its own; that no substrate is named another rule says.
 		if (substrate === undefined || substrate === "plastic") return;
-		const { hotCautionC: cautionC, hotStopC: stopC } = limits;
-		for (const { row, breaks, data } of hotRows(heat, substrate, { cautionC, stopC })) {
-			const stops = breaks === "stop";
-			yield {
-				row,
-				field: data.hottestC === null ? ("speed" as const) : ("work" as const),
-				level: stops ? ("stop" as const) : breaks === null ? ("advice" as const) : undefined,
-				weight: data.hottestC ?? 0,
-				basis: stops ? house("hotStopC", stopC, "C") : house("hotCautionC", cautionC, "C"),
-				data,
-			};
-		}
+		yield* hotRows(heat, substrate, limits, { caution: "hotCautionC", stop: "hotStopC" });
 	},
 	say: {
 		en: (data, say) => ({
